@@ -1,0 +1,1 @@
+"""Air: oxygen in water, who uses it, and how it is put back."""

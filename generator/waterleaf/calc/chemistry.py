@@ -1,0 +1,1 @@
+"""Chemistry: ammonia, nitrification, bases, alkalinity, iron."""

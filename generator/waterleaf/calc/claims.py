@@ -1,0 +1,1 @@
+"""Claims: what the data support, and what they do not."""

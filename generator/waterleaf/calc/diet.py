@@ -1,0 +1,1 @@
+"""Diet: blending feeds, and checking a claim against the fatty acids."""

@@ -1,0 +1,1 @@
+"""Energy: ventilation, heat, light and shade in a greenhouse."""

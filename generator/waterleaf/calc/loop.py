@@ -1,0 +1,1 @@
+"""The loop: tanks, turnover, pumps, and what runs down when the pump stops."""

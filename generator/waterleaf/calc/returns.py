@@ -1,0 +1,1 @@
+"""Return: every step that gets more out of the same feed."""

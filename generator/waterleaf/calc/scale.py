@@ -1,0 +1,1 @@
+"""Scale: growing or shrinking a reference system, and which ratios survive it."""

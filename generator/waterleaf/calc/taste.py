@@ -1,0 +1,1 @@
+"""Taste: panels that can tell samples apart, or say which they like."""

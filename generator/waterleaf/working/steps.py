@@ -1,0 +1,239 @@
+"""Turns a relation and its values into worked steps, read off the relation's own source.
+
+Each printed step follows from the numbers printed before it: later steps go on from the printed (rounded) values, with
+as many guard digits as it takes for the last line to agree with the relation's own full-precision result.
+"""
+
+import ast
+import functools
+import inspect
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from waterleaf.calc.quantity import LOOKUPS, RELATIONS, Quantity, Relation, quantity_of
+from waterleaf.working import figures
+from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
+
+_FEWEST_GUARD_DIGITS: Final = 4
+_MOST_GUARD_DIGITS: Final = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of working: the quantity found, the formula in symbols, with numbers, and the result as printed."""
+
+    quantity: Quantity
+    formula: Piece
+    substituted: Piece
+    result: str
+
+    @property
+    def line(self) -> Piece:
+        """Symbol = formula = numbers = result, leaving out what would only repeat."""
+        sides = [symbol(self.quantity), self.formula]
+        shown = number(self.result)
+        for side in (self.substituted, shown):
+            if side.plain != sides[-1].plain:
+                sides.append(side)
+        return equals(*sides)
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A relation worked out: what was given, the steps, and the result at full precision and as printed."""
+
+    relation: Relation
+    given: tuple[tuple[str, Term], ...]
+    steps: tuple[Step, ...]
+    value: Any
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One assignment of a relation's body: the name it binds, its quantity, its expression."""
+
+    name: str
+    quantity: Quantity
+    expression: ast.expr
+    code: Any
+
+
+@functools.cache
+def _body(name: str) -> tuple[_Line, ...]:
+    """The lines of a relation's body, the return last."""
+    relation = RELATIONS[name]
+    source = textwrap.dedent(inspect.getsource(relation.function))
+    function = ast.parse(source).body[0]
+    assert isinstance(function, ast.FunctionDef)
+    lines: list[_Line] = []
+    for statement in function.body:
+        match statement:
+            case ast.Expr(value=ast.Constant()):
+                continue
+            case ast.AnnAssign(target=ast.Name(id=target), annotation=ast.Name(id=alias), value=ast.expr() as value):
+                lines.append(_Line(target, quantity_of(relation.function.__globals__[alias]), value, _compiled(value)))
+            case ast.Return(value=ast.expr() as value):
+                lines.append(_Line("", relation.result, value, _compiled(value)))
+            case _:
+                raise Unprintable(
+                    f"{name}: a relation's body is annotated assignments and a return, not {ast.unparse(statement)!r}"
+                )
+    return tuple(lines)
+
+
+def _compiled(expression: ast.expr) -> Any:
+    return compile(ast.fix_missing_locations(ast.Expression(expression)), "<relation>", "eval")
+
+
+def work(
+    name: str, values: Mapping[str, Any], *, figures_shown: int = 4, texts: Mapping[str, Any] | None = None,
+    longest: int = 6,
+) -> Working:
+    """Work a relation out for some values.
+
+    `texts` gives the printed form of given values where it is not the shortest decimal; `figures_shown` is the number
+    of significant figures of the last line; `longest` is the longest sum that is written out in full.
+
+    Raises OutOfRange where a value lies outside the relation's range, KeyError for an unknown relation.
+    """
+    relation = RELATIONS[name]
+    value = relation.checked(**values)
+    arguments = {**relation.defaults, **values}
+    given = {
+        key: Term(relation.parameters[key], arguments[key], (texts or {}).get(key) or printed(arguments[key]))
+        for key in relation.parameters
+    }
+    if relation.procedure:
+        return Working(relation, tuple(given.items()), (), value, "")
+    wanted = _rounded(value, figures_shown)
+    for digits in range(_FEWEST_GUARD_DIGITS, _MOST_GUARD_DIGITS + 1):
+        steps = _steps(relation, given, digits, figures_shown, "", longest)
+        found = [step.result for step in steps[-len(wanted):]]
+        if found == wanted:
+            break
+    return Working(relation, tuple(given.items()), _without_repeats(steps), value, "; ".join(found))
+
+
+def _without_repeats(steps: list[Step]) -> tuple[Step, ...]:
+    """The steps without those that an earlier call already showed."""
+    return tuple({step.line.plain: step for step in reversed(steps)}.values())[::-1]
+
+
+def _rounded(value: Any, shown: int) -> list[str]:
+    if isinstance(value, Sequence):
+        return [figures.plain(float(item), shown) for item in value]
+    return [figures.plain(float(value), shown)]
+
+
+def printed(value: Any) -> Any:
+    """The shortest decimal text of a value; for a list the texts of its members."""
+    return tuple(printed(item) for item in value) if isinstance(value, Sequence) else figures.plain(float(value))
+
+
+def _steps(
+    relation: Relation, given: Mapping[str, Term], digits: int, shown: int, subscript: str, longest: int
+) -> list[Step]:
+    names = dict(given)
+    scope = relation.function.__globals__
+    steps: list[Step] = []
+    lines = _body(relation.name)
+    for line in lines:
+        quantity = line.quantity.with_subscript(subscript)
+        last = line is lines[-1]
+        figures_here = shown if last else digits
+        inner = _called_relation(line.expression)
+        if inner is not None:
+            found = _inner_steps(inner, line, quantity, names, scope, digits, figures_here, longest)
+        elif _is_series(line.expression):
+            found = _series_steps(line, quantity, names, scope, figures_here, longest)
+        else:
+            found = [_one_step(line.expression, line.code, quantity, names, scope, digits, figures_here, longest)]
+        steps += found
+        if line.name:
+            names[line.name] = Term(quantity, float(found[-1].result), found[-1].result)
+    return steps
+
+
+def _one_step(
+    expression: ast.expr, code: Any, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any],
+    digits: int, shown: int, longest: int,
+) -> Step:
+    def evaluate(node: ast.expr, inside: Mapping[str, Term]) -> str:
+        return figures.plain(_value(_compiled(node), inside, scope, digits), digits)
+
+    return Step(
+        quantity,
+        Printer(names, scope).visit(expression),
+        Printer(names, scope, evaluate=evaluate, longest=longest).visit(expression),
+        figures.plain(_value(code, names, scope, digits), shown),
+    )
+
+
+def _value(code: Any, names: Mapping[str, Term], scope: Mapping[str, Any], digits: int) -> float:
+    """Value of an expression, with look-ups and inner means rounded as they are printed."""
+    space: dict[str, Any] = dict(scope)
+    for key in (*LOOKUPS, "mean"):
+        if key in scope:
+            space[key] = _rounding(scope[key], digits)
+    space.update({key: term.value for key, term in names.items()})
+    return float(eval(code, space))  # the code is a relation's own source, never data
+
+
+def _rounding(function: Any, digits: int) -> Any:
+    return lambda *arguments: float(figures.plain(function(*arguments), digits))
+
+
+def _called_relation(expression: ast.expr) -> ast.Call | None:
+    if isinstance(expression, ast.Call) and isinstance(expression.func, ast.Name) and expression.func.id in RELATIONS:
+        return expression
+    return None
+
+
+def _inner_steps(
+    call: ast.Call, line: _Line, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any],
+    digits: int, shown: int, longest: int,
+) -> list[Step]:
+    """Steps of a relation that another one calls; its steps take the subscript of what it finds."""
+    assert isinstance(call.func, ast.Name)
+    relation = RELATIONS[call.func.id]
+    given: dict[str, Term] = {
+        key: Term(relation.parameters[key], value, printed(value)) for key, value in relation.defaults.items()
+    }
+    for keyword in call.keywords:
+        assert keyword.arg is not None
+        if isinstance(keyword.value, ast.Name) and keyword.value.id in names:
+            given[keyword.arg] = names[keyword.value.id]
+        else:
+            value = _value(_compiled(keyword.value), names, scope, digits)
+            given[keyword.arg] = Term(relation.parameters[keyword.arg], value, printed(value))
+    steps = _steps(relation, given, digits, shown, quantity.subscript, longest)
+    last = steps[-1]
+    return [*steps[:-1], Step(quantity, last.formula, last.substituted, last.result)]
+
+
+def _is_series(expression: ast.expr) -> bool:
+    return (
+        isinstance(expression, ast.Call) and getattr(expression.func, "id", "") == "tuple"
+        and isinstance(expression.args[0], ast.GeneratorExp)
+    )
+
+
+def _series_steps(
+    line: _Line, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any], shown: int, longest: int
+) -> list[Step]:
+    """One step for each member of a series `tuple(formula for number in range(count))`."""
+    assert isinstance(line.expression, ast.Call)
+    generator = line.expression.args[0]
+    assert isinstance(generator, ast.GeneratorExp)
+    variable = getattr(generator.generators[0].target, "id", "")
+    counter = eval(_compiled(generator.generators[0].iter), dict(scope), {k: t.value for k, t in names.items()})
+    code = _compiled(generator.elt)
+    steps = []
+    for position, index in enumerate(counter, start=1):
+        inside = {**names, variable: Term(Quantity("i", "", "steps so far"), index, str(index))}
+        member = Quantity(f"{quantity.symbol}_{position}", quantity.unit, f"{quantity.name}, number {position}")
+        steps.append(_one_step(generator.elt, code, member, inside, scope, _MOST_GUARD_DIGITS, shown, longest))
+    return steps

@@ -1,0 +1,119 @@
+"""Units: pint does the arithmetic; this module says how a unit is written and spoken."""
+
+import functools
+import re
+from typing import Any, Final
+
+# Written forms of the unit atoms of `calc`, where the pint name is not already what a grower writes.
+_WRITTEN: Final = {
+    "degC": "°C", "degF": "°F", "degBx": "°Brix", "percent": "%", "delta_degC": "°C", "delta_degF": "°F",
+    "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
+}
+_SPOKEN: Final = {
+    "g": "grams", "kg": "kilograms", "mg": "milligrams", "L": "litres", "mL": "millilitres", "m": "metres",
+    "cm": "centimetres", "mm": "millimetres", "min": "minutes", "s": "seconds", "hour": "hours", "day": "days",
+    "week": "weeks", "year": "years", "month": "months", "degC": "degrees Celsius", "degF": "degrees Fahrenheit",
+    "degBx": "degrees Brix", "percent": "percent", "lb": "pounds", "oz": "ounces", "gallon": "gallons",
+    "ft": "feet", "inch": "inches", "dollar": "dollars", "meal": "meals", "W": "watts", "kW": "kilowatts",
+    "kWh": "kilowatt hours", "mol": "moles", "umol": "micromoles", "kPa": "kilopascals", "Pa": "pascals",
+}
+_SINGULAR: Final = {"feet": "foot", "inches": "inch"}
+_POWERS: Final = {2: "square", 3: "cubic"}
+_SUPERSCRIPT: Final = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+EXTRA_DEFINITIONS: Final = (
+    "degBx = [soluble_solids] = °Bx = Brix",
+    "dollar = [money] = USD",
+    "meal = count",
+    "fish = count",
+    "plant = count",
+    "head = count",
+    "seed = count",
+    "lux_hour = lux * hour",
+)
+
+
+@functools.cache
+def registry() -> Any:
+    """The pint registry of the kit, with the trade's own units added; loaded when first needed."""
+    from pint import UnitRegistry
+
+    units = UnitRegistry(cache_folder=None, autoconvert_offset_to_baseunit=True)
+    for line in EXTRA_DEFINITIONS:
+        units.define(line)
+    return units
+
+
+@functools.cache
+def factor(unit: str, into: str) -> float:
+    """Number by which a value in `unit` is multiplied to be in `into`.
+
+    Raises ValueError where the two measure different things, or where a scale is shifted (degrees Celsius).
+    """
+    from pint import errors
+
+    units = registry()
+    try:
+        return float(units.Quantity(1.0, unit or "").to(into or "").magnitude)
+    except errors.DimensionalityError:
+        raise ValueError(f"{unit or 'a pure number'} cannot be turned into {into or 'a pure number'}") from None
+
+
+def convert(value: float, unit: str, into: str) -> float:
+    """A value brought from one unit to another, temperatures included."""
+    if unit == into:
+        return value
+    if "deg" in unit and unit != "degBx":
+        return float(registry().Quantity(value, unit).to(into).magnitude)
+    return value * factor(unit, into)
+
+
+def atoms(unit: str) -> list[tuple[str, int]]:
+    """The parts of a unit text such as "g/m^2/day" with their powers: [("g", 1), ("m", -2), ("day", -1)]."""
+    parts: list[tuple[str, int]] = []
+    sign = 1
+    for token in re.split(r"([*/])", unit):
+        if token == "/":
+            sign = -1
+        elif token == "*":
+            sign = 1
+        elif token.strip() and token.strip() != "1":
+            name, _, power = token.strip().partition("^")
+            parts.append((name, sign * int(power or 1)))
+    return parts
+
+
+def written(unit: str) -> str:
+    """The unit as it stands on a sheet: "g/m^2/day" is "g/m²/day"."""
+    text = ""
+    for name, power in atoms(unit):
+        mark = "/" if power < 0 else ("·" if text else "")
+        if power < 0 and not text:
+            text = "1"
+        exponent = str(abs(power)).translate(_SUPERSCRIPT) if abs(power) > 1 else ""
+        text += f"{mark}{_WRITTEN.get(name, name)}{exponent}"
+    return text
+
+
+def with_unit(number: str, unit: str) -> str:
+    """A number and its unit on one line, joined by a space that does not break; money leads with its sign."""
+    if unit == "dollar":
+        return f"${number}"
+    mark = written(unit)
+    if not mark:
+        return number
+    if mark.startswith("$"):
+        return f"${number} {mark[1:].replace('/', 'per ', 1)}".replace("/", " per ")
+    return f"{number}\u00a0{mark}"
+
+
+def spoken(unit: str) -> str:
+    """The unit as a screen reader should say it: "g/m^2/day" is "grams per square metre per day"."""
+    words: list[str] = []
+    for name, power in atoms(unit):
+        word = _SPOKEN.get(name, name)
+        if power < 0:
+            word = _SINGULAR.get(word, word.removesuffix("s") if word.endswith("s") and word != "Celsius" else word)
+        size = _POWERS.get(abs(power), "")
+        words.append(f"{'per ' if power < 0 else ''}{size + ' ' if size else ''}{word}")
+    return " ".join(words)
