@@ -161,7 +161,7 @@ def relation(*sources: Citation, empirical: str = "", procedure: bool = False) -
         defaults = {k: v for k, v in (function.__kwdefaults__ or {}).items()}
         RELATIONS[name] = Relation(
             name=name,
-            topic=function.__module__.rpartition(".")[2],
+            topic=function.__module__.rpartition(".")[2].partition("_")[0],
             function=function,
             checked=checked,
             parameters=MappingProxyType(parameters),

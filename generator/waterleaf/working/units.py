@@ -7,7 +7,7 @@ from typing import Any, Final
 # Written forms of the unit atoms of `calc`, where the pint name is not already what a grower writes.
 _WRITTEN: Final = {
     "degC": "°C", "degF": "°F", "degBx": "°Brix", "percent": "%", "delta_degC": "°C", "delta_degF": "°F",
-    "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
+    "degdH": "°dH", "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
 }
 _SPOKEN: Final = {
     "g": "grams", "kg": "kilograms", "mg": "milligrams", "L": "litres", "mL": "millilitres", "m": "metres",
@@ -16,6 +16,8 @@ _SPOKEN: Final = {
     "degBx": "degrees Brix", "percent": "percent", "lb": "pounds", "oz": "ounces", "gallon": "gallons",
     "ft": "feet", "inch": "inches", "dollar": "dollars", "meal": "meals", "W": "watts", "kW": "kilowatts",
     "kWh": "kilowatt hours", "mol": "moles", "umol": "micromoles", "kPa": "kilopascals", "Pa": "pascals",
+    "meq": "milliequivalents", "degdH": "German degrees", "mS": "millisiemens", "uS": "microsiemens",
+    "J": "joules", "K": "kelvins",
 }
 _SINGULAR: Final = {"feet": "foot", "inches": "inch"}
 _POWERS: Final = {2: "square", 3: "cubic"}
@@ -30,6 +32,8 @@ EXTRA_DEFINITIONS: Final = (
     "head = count",
     "seed = count",
     "lux_hour = lux * hour",
+    "eq = mol",
+    "degdH = [german_hardness]",
 )
 
 

@@ -1,0 +1,164 @@
+"""The shape of a family file, field by field. What a field means to a teacher stands in its description, which also
+feeds the JSON Schema that editors use."""
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
+Text = Annotated[str, Field(min_length=1, max_length=4000)]
+Line = Annotated[str, Field(min_length=1, max_length=400)]
+Sum = Annotated[str, Field(min_length=1, max_length=300)]
+
+
+class Strict(BaseModel):
+    """Unknown keys are refused, and nothing changes after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Customary(Strict):
+    """How a value is shown in US customary units."""
+
+    unit: str = Field(description="Unit in US customary, for example ft^2 or lb/day.")
+    step: float | None = Field(None, gt=0, description="The shown number is rounded to a multiple of this.")
+
+
+class Given(Strict):
+    """A number drawn from `from` to `to` in whole steps."""
+
+    from_: float = Field(alias="from", description="Smallest value that may be drawn.")
+    to: float = Field(description="Largest value that may be drawn.")
+    step: float = Field(gt=0, description="Values are drawn in steps of this.")
+    unit: str = Field("", description="Metric unit, for example m^2, g/day or degC. Leave out for a pure number.")
+    us: Customary | None = Field(None, description="Unit and step on sheets in US customary units.")
+    fixed: bool = Field(False, description="True for a number that students are given but that is the same for all.")
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "Given":
+        if self.to < self.from_:
+            raise ValueError(f"to ({self.to:g}) is below from ({self.from_:g}). Swap the two.")
+        if (self.to - self.from_) / self.step > 1_000_000:
+            raise ValueError("more than a million steps from `from` to `to`. Give a larger step.")
+        return self
+
+
+class Spread(Strict):
+    """The mean of a set of readings, drawn in whole steps."""
+
+    from_: float = Field(alias="from")
+    to: float
+    step: float = Field(gt=0)
+
+
+class ReadingsGiven(Strict):
+    """A set of readings drawn around a mean, each rounded to the instrument's resolution."""
+
+    readings: int = Field(ge=2, le=12, description="How many readings.")
+    mean: Spread = Field(description="Range from which the mean is drawn.")
+    spread: float = Field(gt=0, description="Standard deviation of single readings.")
+    step: float = Field(gt=0, description="Resolution of the instrument.")
+    low: float = Field(0, description="No reading lies below this.")
+    high: float = Field(description="No reading lies above this.")
+    unit: str = Field("", description="Unit of the readings.")
+
+
+class Marks(Strict):
+    """Marks of a part: for the method, the result and the unit."""
+
+    method: int = Field(1, ge=0, le=20)
+    result: int = Field(1, ge=0, le=20)
+    unit: int = Field(1, ge=0, le=20)
+
+    @property
+    def total(self) -> int:
+        """All marks of the part."""
+        return self.method + self.result + self.unit
+
+
+class Part(Strict):
+    """One question: the relation that answers it, its arguments, and what counts as right."""
+
+    ask: Line = Field(description="The question, one sentence.")
+    relation: str = Field(description="Name of the relation that answers it; see `waterleaf calc --list`.")
+    with_: dict[str, Any] = Field(
+        default_factory=dict, alias="with",
+        description="Argument of the relation: a given, an earlier part, a number, or a small sum of these. "
+        "Arguments with the same name as a given need not be listed.",
+    )
+    unit: str = Field("", description="Metric unit of the answer.")
+    us: Customary | None = Field(None, description="Unit of the answer on sheets in US customary units.")
+    kind: Literal["number", "whole", "times"] = Field(
+        "number", description="number: a number with a unit; whole: a count, rounded up or down as the relation says; "
+        "times: a timetable of clock times.",
+    )
+    figures: int | None = Field(None, ge=1, le=6, description="Significant figures of the printed key.")
+    decimals: int | None = Field(None, ge=0, le=6, description="Decimal places of the printed key, instead of figures.")
+    tolerance: str = Field(
+        description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as 0.05."
+    )
+    because: Line = Field(description="Why the tolerance is that wide.")
+    between: tuple[float, float] = Field(description="A sensible answer lies between these, in the metric unit.")
+    hint: Line | None = Field(None, description="A nudge that gives no number away.")
+    marks: Marks = Field(default_factory=lambda: Marks())
+
+    @model_validator(mode="after")
+    def _one_rounding(self) -> "Part":
+        if (self.figures is None) == (self.decimals is None):
+            raise ValueError("give either figures or decimals, not both and not neither.")
+        if self.between[0] > self.between[1]:
+            raise ValueError("between: the first number is above the second. Swap the two.")
+        return self
+
+
+class Slip(Strict):
+    """A wrong turn that students take, the number it leads to, and what to say about it."""
+
+    of: str = Field(description="The part in which it happens.")
+    turn: Line = Field(description="The wrong turn in a few words, for the instructor's key.")
+    value: Sum | None = Field(None, description="The number it leads to: a sum of givens, parts and `answer`.")
+    relation: str | None = Field(None, description="Or the relation used by mistake ...")
+    with_: dict[str, Any] = Field(default_factory=dict, alias="with", description="... or its wrong arguments.")
+    say: Line = Field(description="What the student reads: name the wrong turn, do not give the answer away.")
+    see: str = Field(description="Where the lesson explains it, for example feed#feed-ratio.")
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "Slip":
+        if self.value is not None and (self.relation or self.with_):
+            raise ValueError("give either value, or relation and with, not both.")
+        if self.value is None and not self.relation and not self.with_:
+            raise ValueError("say how the wrong number comes about: value, or relation, or with.")
+        return self
+
+
+class DataTable(Strict):
+    """Readings set out in columns on the sheet."""
+
+    caption: Line
+    columns: dict[str, str] = Field(min_length=1, max_length=6, description="Heading of a column: name of the readings.")
+
+
+class Origin(Strict):
+    """Where the facts of the exercise come from."""
+
+    key: str = Field(description="Key of the publication in the kit's sources.")
+    locus: Line = Field(description="Place in the publication.")
+
+
+class FamilyFile(Strict):
+    """One family of exercises."""
+
+    version: int = Field(ge=1, le=9999, description="Raise it whenever a change alters drawn values or keys.")
+    title: Line
+    goal: Line = Field(description="What a student can do afterwards; starts with a verb.")
+    level: Literal[1, 2, 3] = Field(description="1 one step, 2 several steps, 3 open design or decision.")
+    lesson: str = Field(description="Lesson and heading, for example feed#feed-ratio.")
+    story: Text = Field(description="The situation. {{ name }} puts in a given or a word.")
+    words: dict[Name, list[Line]] = Field(default_factory=dict, description="Texts to choose from: names, crops, places.")
+    given: dict[Name, Given | ReadingsGiven] = Field(min_length=1, max_length=12)
+    only_if: list[Sum] = Field(default_factory=list, max_length=20, description="Draws that break one of these are thrown back.")
+    table: DataTable | None = None
+    parts: dict[Name, Part] = Field(min_length=1, max_length=8)
+    slips: list[Slip] = Field(min_length=2, max_length=12)
+    caution: Text | None = Field(None, description="Safety note, printed before the questions.")
+    source: Origin

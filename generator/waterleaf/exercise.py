@@ -1,0 +1,289 @@
+"""A draw posed as an exercise in one system of units: story, questions, keys, working and slips, ready to print.
+
+A student has only the printed numbers. So everything here starts from them: values shown in US customary units are
+rounded as printed, turned back, and the keys computed from that.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from waterleaf.bank.family import Family, PartSpec, in_unit
+from waterleaf.bank.models import Customary, Given, Marks
+from waterleaf.bank.story import fill
+from waterleaf.calc.quantity import Quantity
+from waterleaf.draw import Draw
+from waterleaf.working import figures
+from waterleaf.working.notation import Piece, equals, number, symbol
+from waterleaf.working.steps import work
+from waterleaf.working.units import with_unit, written
+
+System = Literal["metric", "us"]
+
+# Figures carried through a change of units: enough that the rounding never shows in a key.
+_CARRIED = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A value as it stands in a story; `{{ name }}` prints it with its unit."""
+
+    number: str
+    unit: str
+    whole: str
+
+    def __str__(self) -> str:
+        """Number and unit."""
+        return self.whole
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingLine:
+    """One printed line of working, with the unit of its result."""
+
+    piece: Piece
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class PosedSlip:
+    """A wrong turn with the number that it leads to on this sheet."""
+
+    turn: str
+    say: str
+    see: str
+    value: Any
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PosedPart:
+    """A question with its key, the accepted band and the working, in the units of the sheet."""
+
+    name: str
+    ask: str
+    kind: str
+    unit: str
+    key: Any
+    key_text: str
+    low: Any
+    high: Any
+    figures: int
+    because: str
+    hint: str
+    marks: Marks
+    given: tuple[tuple[Piece, str, str], ...]
+    working: tuple[WorkingLine, ...]
+    slips: tuple[PosedSlip, ...]
+
+    @property
+    def answer(self) -> str:
+        """The key with its unit, as it is printed."""
+        return self.key_text if self.kind == "times" else with_unit(figures.grouped(self.key_text), self.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class PosedTable:
+    """Readings in columns."""
+
+    caption: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """An exercise as one student gets it."""
+
+    family: Family
+    draw: Draw
+    system: System
+    story: str
+    table: PosedTable | None
+    caution: str
+    parts: tuple[PosedPart, ...]
+    keys: Mapping[str, Any]
+
+    @property
+    def marks(self) -> int:
+        """Marks for the whole exercise."""
+        return sum(part.marks.total for part in self.parts)
+
+
+def pose(draw: Draw, system: System = "metric") -> Exercise:
+    """The draw as an exercise in metric or US customary units."""
+    family = draw.family
+    values, shown = _printed_givens(draw, system)
+    keys = family.keys(values)
+    names = {**shown, **draw.words}
+    return Exercise(
+        family=family,
+        draw=draw,
+        system=system,
+        story=fill(family.file.story, names),
+        table=_table(draw),
+        caution=" ".join((family.file.caution or "").split()),
+        parts=tuple(_posed(family, part, draw, keys, shown, system, names) for part in family.parts.values()),
+        keys=keys,
+    )
+
+
+def clock(hours: float) -> str:
+    """A time of day from hours after midnight; after midnight it says how many days later."""
+    minutes = round(hours * 60)
+    day, minutes = divmod(minutes, 24 * 60)
+    later = "" if not day else " next day" if day == 1 else f" {day} days later"
+    return f"{minutes // 60:02d}:{minutes % 60:02d}{later}"
+
+
+def _printed_givens(draw: Draw, system: System) -> tuple[dict[str, Any], dict[str, Shown]]:
+    values: dict[str, Any] = {}
+    shown: dict[str, Shown] = {}
+    for name, given in draw.family.file.given.items():
+        value, text, unit = draw.values[name], draw.texts[name], given.unit
+        us = given.us if isinstance(given, Given) and system == "us" else None
+        if us:
+            text = rounded_to_step(in_unit(value, unit, us.unit), us)
+            value = float(figures.plain(in_unit(float(text), us.unit, unit), _CARRIED + 1))
+            unit = us.unit
+        values[name] = value
+        numbers = ", ".join(text) if isinstance(text, tuple) else figures.grouped(text)
+        shown[name] = Shown(numbers, written(unit), with_unit(numbers, unit))
+    return values, shown
+
+
+def rounded_to_step(value: float, us: Customary) -> str:
+    """The value rounded to the step of its customary unit, with as many decimals as the step has."""
+    if us.step is None:
+        return figures.plain(value, 3)
+    places = max(0, -int(figures.quiet(us.step).normalize().as_tuple().exponent))
+    return figures.decimals(round(value / us.step) * us.step, places)
+
+
+def _table(draw: Draw) -> PosedTable | None:
+    table = draw.family.file.table
+    if table is None:
+        return None
+    columns = [draw.texts[name] for name in table.columns.values()]
+    longest = max(len(column) for column in columns)
+    rows = tuple(tuple(column[i] if i < len(column) else "" for column in columns) for i in range(longest))
+    return PosedTable(table.caption, tuple(table.columns), rows)
+
+
+def _posed(
+    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], system: System,
+    names: Mapping[str, Any],
+) -> PosedPart:
+    unit = part.file.us.unit if part.file.us and system == "us" else part.file.unit
+    metric = keys[part.name]
+    key = in_unit(metric, part.file.unit, unit)
+    bands = [part.tolerance.around(value) for value in (metric if isinstance(metric, tuple) else (metric,))]
+    lows = tuple(in_unit(low, part.file.unit, unit) for low, _ in bands)
+    highs = tuple(in_unit(high, part.file.unit, unit) for _, high in bands)
+    series = isinstance(key, tuple)
+    given, working = _working(family, part, draw, keys, shown, unit)
+    return PosedPart(
+        name=part.name, ask=fill(part.file.ask, names), kind=part.file.kind, unit=unit, key=key,
+        key_text=key_text(part, key), low=lows if series else lows[0], high=highs if series else highs[0],
+        figures=_figures(part, key[0] if series else key), because=part.file.because, hint=part.file.hint or "",
+        marks=part.file.marks, given=given, working=working, slips=_slips(family, part, keys, unit),
+    )
+
+
+def _figures(part: PartSpec, value: float) -> int:
+    """Significant figures of a key: as the file says, or as many as its decimals make."""
+    if part.file.figures is not None:
+        return part.file.figures
+    before_point = math.floor(math.log10(abs(value))) + 1 if value else 1
+    return max(1, before_point + (part.file.decimals or 0))
+
+
+def key_text(part: PartSpec, key: Any) -> str:
+    """A key, or a wrong number beside it, as it is printed."""
+    if part.file.kind == "times":
+        return ", ".join(clock(hours) for hours in key)
+    if part.file.decimals is not None:
+        return figures.decimals(key, part.file.decimals)
+    return figures.significant(key, part.file.figures or _CARRIED)
+
+
+def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str) -> tuple[PosedSlip, ...]:
+    found = []
+    for slip in family.slips:
+        if slip.file.of != part.name:
+            continue
+        wrong = slip.value({**keys, "answer": keys[part.name]})
+        if wrong is None:
+            continue
+        value = in_unit(wrong, part.file.unit, unit)
+        text = key_text(part, value if part.file.kind != "times" or isinstance(value, tuple) else (value,))
+        found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, text))
+    return tuple(found)
+
+
+def _working(
+    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], unit: str
+) -> tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]:
+    """What is known (symbol, value, meaning), and the lines of working from changes of unit to the answer."""
+    inputs = part.inputs(keys)
+    texts: dict[str, Any] = {}
+    lines: list[WorkingLine] = []
+    for argument, name in part.plain_names.items():
+        quantity = part.relation.parameters[argument]
+        same_unit = name in shown and shown[name].unit == written(quantity.unit)
+        if same_unit:
+            texts[argument] = draw.texts[name] if family.file.given[name].unit == quantity.unit else ""
+        elif not isinstance(inputs[argument], list | tuple):
+            text = figures.plain(inputs[argument], _CARRIED)
+            inputs[argument], texts[argument] = float(text), text
+            if name in shown:
+                lines.append(_changed_unit(quantity, shown[name], text))
+    inputs = {name: _carried(value) for name, value in inputs.items()}
+    answer = keys[part.name]
+    first = answer[0] if isinstance(answer, tuple) else answer
+    final_unit = part.relation.result.unit
+    in_relation_unit = in_unit(first, part.file.unit, final_unit)
+    wanted = _figures(part, in_unit(first, part.file.unit, unit))
+    shown_figures = wanted if unit == final_unit else _CARRIED
+    if part.file.kind == "times":
+        shown_figures = _CARRIED
+    del in_relation_unit
+    worked = work(
+        part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t}
+    )
+    lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
+    if unit != final_unit and worked.steps:
+        converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
+        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), final_unit, converted), unit))
+    given = tuple(
+        (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
+        for name, term in worked.given
+    )
+    return given, tuple(lines)
+
+
+def _carried(value: Any) -> Any:
+    return float(figures.plain(value, 10)) if isinstance(value, float) else value
+
+
+def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
+    left = Piece(f'"{shown.whole}"', f"<mtext>{shown.whole}</mtext>", shown.whole, shown.whole)
+    return WorkingLine(equals(symbol(quantity), left, number(text)), quantity.unit)
+
+
+def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
+    mark = written(unit)
+    named = Piece(
+        f'{left.typst} space "{mark}"', f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
+        f"{left.plain} {mark}", f"{left.spoken} {mark}",
+    )
+    return equals(named, right)
+
+
+def _given_text(term: Any, shown: Mapping[str, Shown], name: str | None) -> str:
+    if name in shown:
+        return shown[name].whole
+    if isinstance(term.text, tuple):
+        return ", ".join(str(text) for text in term.text)
+    return with_unit(figures.grouped(term.text), term.quantity.unit)

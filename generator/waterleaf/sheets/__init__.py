@@ -1,0 +1,1 @@
+"""Worksheets, keys and other printed sheets, made by Typst."""

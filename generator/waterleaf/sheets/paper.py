@@ -1,0 +1,141 @@
+"""What goes on paper: exercises as the plain data that the templates print."""
+
+import base64
+import hashlib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from waterleaf import __version__
+from waterleaf.exercise import Exercise, PosedPart, System, clock
+from waterleaf.working import figures
+from waterleaf.working.notation import Piece
+from waterleaf.working.units import with_unit, written
+
+Paper = Literal["a4", "letter"]
+_PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
+# Letters and digits that cannot be taken for one another in handwriting.
+_CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", "ABCDEFGHKJXLMNPQRSTUVWXYZ2346789"[:32])
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How sheets look: school, title, paper, units, size of type and of the room to work."""
+
+    school: str = "Ostrel Quay College"
+    title: str = "Worksheet"
+    paper: Paper = "a4"
+    system: System = "metric"
+    size: str = "11pt"
+    room: str = "26mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One student's sheet: its exercises and, where known, whose it is."""
+
+    exercises: tuple[Exercise, ...]
+    name: str = ""
+
+    @property
+    def seeds(self) -> str:
+        """The seeds of all draws on the sheet: enough to make it again."""
+        return ", ".join(exercise.draw.seed for exercise in self.exercises)
+
+    @property
+    def code(self) -> str:
+        """A short code that is the same for the same draws and units, to match a sheet with its key."""
+        system = self.exercises[0].system if self.exercises else ""
+        digest = hashlib.blake2b(f"{self.seeds} {system}".encode(), digest_size=5).digest()
+        text = base64.b32encode(digest).decode().translate(_CODE_ALPHABET)
+        return f"{text[:4]}-{text[4:]}"
+
+
+def worksheets(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
+    """Data of a packet of worksheets."""
+    return {
+        **_packet(style, "Worksheet"),
+        "sheets": [
+            {
+                "code": sheet.code, "name": sheet.name,
+                "marks": sum(exercise.marks for exercise in sheet.exercises),
+                "items": [_question(exercise) for exercise in sheet.exercises],
+            }
+            for sheet in sheets
+        ],
+    }
+
+
+def keys(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
+    """Data of a packet of keys, in the order of the sheets."""
+    return {
+        **_packet(style, "Key"),
+        "sheets": [
+            {"code": sheet.code, "seed": sheet.seeds, "items": [_solution(exercise) for exercise in sheet.exercises]}
+            for sheet in sheets
+        ],
+    }
+
+
+def _packet(style: Style, kind: str) -> dict[str, Any]:
+    paper, region = _PAPERS[style.paper]
+    return {
+        "title": style.title, "school": style.school, "kind": kind, "paper": paper, "region": region,
+        "size": style.size, "room": style.room, "version": __version__,
+        "system": "metric" if style.system == "metric" else "US customary",
+        "footer": f"Waterleaf {__version__}",
+    }
+
+
+def _question(exercise: Exercise) -> dict[str, Any]:
+    return {
+        "title": exercise.family.file.title, "story": exercise.story, "caution": exercise.caution,
+        "table": _table(exercise),
+        "parts": [
+            {"ask": part.ask, "unit": written(part.unit) if part.kind != "times" else "", "marks": part.marks.total}
+            for part in exercise.parts
+        ],
+    }
+
+
+def _solution(exercise: Exercise) -> dict[str, Any]:
+    return {
+        "title": exercise.family.file.title, "story": exercise.story, "table": _table(exercise),
+        "parts": [_solved(part) for part in exercise.parts],
+    }
+
+
+def _table(exercise: Exercise) -> dict[str, Any] | None:
+    table = exercise.table
+    return table and {"caption": table.caption, "headings": list(table.headings), "rows": [list(row) for row in table.rows]}
+
+
+def _solved(part: PosedPart) -> dict[str, Any]:
+    low, high = band_texts(part)
+    return {
+        "ask": part.ask, "answer": part.answer, "low": low, "high": high, "because": part.because,
+        "given": [{"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given],
+        "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
+        "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
+        "marks": f"Marks: method {part.marks.method}, result {part.marks.result}, unit {part.marks.unit}.",
+    }
+
+
+def band_texts(part: PosedPart) -> tuple[str, str]:
+    """Ends of the accepted band as printed, one figure finer than the key and with the unit on the upper one."""
+    if part.kind == "times":
+        return ", ".join(clock(low) for low in part.low), ", ".join(clock(high) for high in part.high)
+    finer = part.figures + 1
+    return (
+        figures.grouped(figures.plain(part.low, finer)),
+        with_unit(figures.grouped(figures.plain(part.high, finer)), part.unit),
+    )
+
+
+def _formula(piece: Piece) -> dict[str, str]:
+    return {"typst": piece.typst, "spoken": piece.spoken}
+
+
+def in_batches(sheets: Sequence[Sheet], size: int) -> Iterable[Sequence[Sheet]]:
+    """The sheets in runs of at most `size`."""
+    return (sheets[i : i + size] for i in range(0, len(sheets), size))
