@@ -10,14 +10,19 @@ import random
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from waterleaf.bank.expressions import Expression
-from waterleaf.bank.family import Family, PartSpec
-from waterleaf.bank.models import Given, ReadingsGiven
+from waterleaf.bank.family import Family, PartSpec, in_unit
+from waterleaf.bank.models import Customary, Given, ReadingsGiven
 from waterleaf.calc.quantity import OutOfRange
+from waterleaf.working import figures
 
 MOST_TRIES: Final = 500
+# Figures kept when a printed value is turned back to metric: more than any relation's data have.
+CARRIED_FIGURES: Final = 7
+
+System = Literal["metric", "us"]
 
 
 class NoDraw(ValueError):
@@ -57,6 +62,8 @@ def draw(family: Family, number: str | int) -> Draw:
     for attempt in range(1, MOST_TRIES + 1):
         values, texts = _values(family, source)
         reason, keys = judge_values(family, values)
+        if not reason and family.has_customary:
+            reason, _ = judge_values(family, as_printed(family, values, "us")[0])
         if not reason:
             words = {name: choices[int(source() * len(choices))] for name, choices in family.file.words.items()}
             return Draw(family, str(number), values, texts, words, keys, attempt)
@@ -127,7 +134,7 @@ def on_grid(low: float, high: float, step: float, share: float) -> tuple[float, 
     return float(text), text
 
 
-def _readings(given: ReadingsGiven, source: Any) -> tuple[list[float], tuple[str, ...]]:
+def _readings(given: ReadingsGiven, source: Any) -> tuple[tuple[float, ...], tuple[str, ...]]:
     mean, _ = on_grid(given.mean.from_, given.mean.to, given.mean.step, source())
     places = max(0, -int(Decimal(repr(given.step)).normalize().as_tuple().exponent))
     texts = []
@@ -137,7 +144,32 @@ def _readings(given: ReadingsGiven, source: Any) -> tuple[list[float], tuple[str
         steps = math.floor((mean + given.spread * bell) / given.step + 0.5)
         reading = min(max(Decimal(repr(given.step)) * steps, Decimal(repr(given.low))), Decimal(repr(given.high)))
         texts.append(f"{reading:.{places}f}")
-    return [float(text) for text in texts], tuple(texts)
+    return tuple(float(text) for text in texts), tuple(texts)
+
+
+def as_printed(family: Family, values: Mapping[str, Any], system: System) -> tuple[dict[str, Any], dict[str, str]]:
+    """Values as a sheet in this system prints them: back in metric units, and the texts where they differ.
+
+    A student has only the printed numbers. So a value in customary units is rounded as printed and turned back.
+    """
+    if system == "metric":
+        return dict(values), {}
+    printed, texts = dict(values), {}
+    for name, given in family.file.given.items():
+        us = given.us if isinstance(given, Given) else None
+        if us:
+            texts[name] = rounded_to_step(in_unit(values[name], given.unit, us.unit), us)
+            back = in_unit(float(texts[name]), us.unit, given.unit)
+            printed[name] = float(figures.plain(back, CARRIED_FIGURES))
+    return printed, texts
+
+
+def rounded_to_step(value: float, us: Customary) -> str:
+    """The value rounded to the step of its customary unit, with as many decimals as the step has."""
+    if us.step is None:
+        return figures.plain(value, 3)
+    places = max(0, -int(figures.quiet(us.step).normalize().as_tuple().exponent))
+    return figures.decimals(round(value / us.step) * us.step, places)
 
 
 def judge_values(family: Family, values: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:

@@ -7,19 +7,17 @@ rounded as printed, turned back, and the keys computed from that.
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from waterleaf.bank.family import Family, PartSpec, in_unit
-from waterleaf.bank.models import Customary, Given, Marks
+from waterleaf.bank.models import Given, Marks
 from waterleaf.bank.story import fill
 from waterleaf.calc.quantity import Quantity
-from waterleaf.draw import Draw
+from waterleaf.draw import Draw, System, as_printed
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece, equals, number, symbol
 from waterleaf.working.steps import work
 from waterleaf.working.units import with_unit, written
-
-System = Literal["metric", "us"]
 
 # Figures carried through a change of units: enough that the rounding never shows in a key.
 _CARRIED = 6
@@ -32,6 +30,7 @@ class Shown:
     number: str
     unit: str
     whole: str
+    clock: str = ""
 
     def __str__(self) -> str:
         """Number and unit."""
@@ -138,27 +137,17 @@ def clock(hours: float) -> str:
 
 
 def _printed_givens(draw: Draw, system: System) -> tuple[dict[str, Any], dict[str, Shown]]:
-    values: dict[str, Any] = {}
+    values, customary = as_printed(draw.family, draw.values, system)
     shown: dict[str, Shown] = {}
     for name, given in draw.family.file.given.items():
-        value, text, unit = draw.values[name], draw.texts[name], given.unit
-        us = given.us if isinstance(given, Given) and system == "us" else None
-        if us:
-            text = rounded_to_step(in_unit(value, unit, us.unit), us)
-            value = float(figures.plain(in_unit(float(text), us.unit, unit), _CARRIED + 1))
-            unit = us.unit
-        values[name] = value
+        text, unit = draw.texts[name], given.unit
+        if name in customary and isinstance(given, Given) and given.us:
+            text, unit = customary[name], given.us.unit
         numbers = ", ".join(text) if isinstance(text, tuple) else figures.grouped(text)
-        shown[name] = Shown(numbers, written(unit), with_unit(numbers, unit))
+        shown[name] = Shown(
+            numbers, written(unit), with_unit(numbers, unit), clock(values[name]) if unit == "hour" else ""
+        )
     return values, shown
-
-
-def rounded_to_step(value: float, us: Customary) -> str:
-    """The value rounded to the step of its customary unit, with as many decimals as the step has."""
-    if us.step is None:
-        return figures.plain(value, 3)
-    places = max(0, -int(figures.quiet(us.step).normalize().as_tuple().exponent))
-    return figures.decimals(round(value / us.step) * us.step, places)
 
 
 def _table(draw: Draw) -> PosedTable | None:
@@ -203,6 +192,8 @@ def key_text(part: PartSpec, key: Any) -> str:
     """A key, or a wrong number beside it, as it is printed."""
     if part.file.kind == "times":
         return ", ".join(clock(hours) for hours in key)
+    if part.file.kind == "whole":
+        return f"{key:.0f}"
     if part.file.decimals is not None:
         return figures.decimals(key, part.file.decimals)
     return figures.significant(key, part.file.figures or _CARRIED)
@@ -218,7 +209,7 @@ def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str) -
             continue
         value = in_unit(wrong, part.file.unit, unit)
         text = key_text(part, value if part.file.kind != "times" or isinstance(value, tuple) else (value,))
-        found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, text))
+        found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, figures.grouped(text)))
     return tuple(found)
 
 
@@ -229,6 +220,7 @@ def _working(
     inputs = part.inputs(keys)
     texts: dict[str, Any] = {}
     lines: list[WorkingLine] = []
+    changed: set[str] = set()
     for argument, name in part.plain_names.items():
         quantity = part.relation.parameters[argument]
         same_unit = name in shown and shown[name].unit == written(quantity.unit)
@@ -239,16 +231,14 @@ def _working(
             inputs[argument], texts[argument] = float(text), text
             if name in shown:
                 lines.append(_changed_unit(quantity, shown[name], text))
+                changed.add(argument)
     inputs = {name: _carried(value) for name, value in inputs.items()}
     answer = keys[part.name]
     first = answer[0] if isinstance(answer, tuple) else answer
     final_unit = part.relation.result.unit
-    in_relation_unit = in_unit(first, part.file.unit, final_unit)
     wanted = _figures(part, in_unit(first, part.file.unit, unit))
-    shown_figures = wanted if unit == final_unit else _CARRIED
-    if part.file.kind == "times":
-        shown_figures = _CARRIED
-    del in_relation_unit
+    # Two figures more than the answer needs: the student sees what was rounded, and to what.
+    shown_figures = min(_CARRIED, wanted + 2) if unit == final_unit and part.file.kind == "number" else _CARRIED
     worked = work(
         part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t}
     )
@@ -259,6 +249,7 @@ def _working(
     given = tuple(
         (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
         for name, term in worked.given
+        if name not in changed  # its change of unit shows it already
     )
     return given, tuple(lines)
 

@@ -13,9 +13,9 @@ from types import CodeType
 from typing import Any, Final
 
 LONGEST: Final = 300
-_FUNCTIONS: Final[dict[str, Any]] = {
+FUNCTIONS: Final[dict[str, Any]] = {
     "abs": abs, "min": min, "max": max, "round": round, "floor": math.floor, "ceil": math.ceil, "sqrt": math.sqrt,
-    "mean": lambda values: sum(values) / len(values), "total": sum, "count": len, "spread": lambda v: max(v) - min(v),
+    "mean": lambda values: sum(values) / len(values), "total": sum, "count": len, "range_of": lambda values: max(values) - min(values),
 }
 _ALLOWED: Final = (
     ast.Expression, ast.BinOp, ast.UnaryOp, ast.USub, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Compare, ast.Lt, ast.LtE,
@@ -37,7 +37,7 @@ class Expression:
 
     def value(self, names: Mapping[str, Any]) -> Any:
         """Work the expression out. Raises ZeroDivisionError, ValueError or OverflowError as arithmetic does."""
-        return eval(self.code, {"__builtins__": {}, **_FUNCTIONS}, dict(names))  # whitelisted when it was compiled
+        return eval(self.code, {"__builtins__": {}, **FUNCTIONS}, dict(names))  # whitelisted when it was compiled
 
 
 @functools.lru_cache(maxsize=4096)
@@ -58,9 +58,9 @@ def compile_expression(text: str) -> Expression:
             raise BadExpression(f"{type(node).__name__} in {text!r} is not allowed; use numbers, names, + - * / and comparisons")
         if isinstance(node, ast.Constant) and (isinstance(node.value, bool) or not isinstance(node.value, int | float)):
             raise BadExpression(f"{node.value!r} in {text!r} is not a number")
-        if isinstance(node, ast.Call) and not (isinstance(node.func, ast.Name) and node.func.id in _FUNCTIONS and not node.keywords):
-            raise BadExpression(f"{ast.unparse(node)} is not allowed; functions are {', '.join(sorted(_FUNCTIONS))}")
-        if isinstance(node, ast.Name) and node.id not in _FUNCTIONS:
+        if isinstance(node, ast.Call) and not (isinstance(node.func, ast.Name) and node.func.id in FUNCTIONS and not node.keywords):
+            raise BadExpression(f"{ast.unparse(node)} is not allowed; functions are {', '.join(sorted(FUNCTIONS))}")
+        if isinstance(node, ast.Name) and node.id not in FUNCTIONS:
             names.add(node.id)
     return Expression(text, frozenset(names), compile(tree, "<expression>", "eval"))
 

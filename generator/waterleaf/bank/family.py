@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
-from waterleaf.bank.expressions import BadExpression, Expression, compile_expression, unknown_names
+from waterleaf.bank.expressions import FUNCTIONS, BadExpression, Expression, compile_expression, unknown_names
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Customary, FamilyFile, Given, Part, ReadingsGiven, Slip
 from waterleaf.bank.story import StoryFault, names_in
@@ -91,6 +91,11 @@ class Family:
     def identity(self) -> str:
         """Family and version, as it stands in seeds and sheet codes."""
         return f"{self.key}:{self.file.version}"
+
+    @functools.cached_property
+    def has_customary(self) -> bool:
+        """Whether any given is printed in another unit on US customary sheets."""
+        return any(isinstance(given, Given) and given.us for given in self.file.given.values())
 
     def keys(self, values: Values) -> dict[str, Any]:
         """Answers of all parts in their metric units, each from the ones before."""
@@ -221,6 +226,8 @@ class _Builder:
         return self.file.given[name].unit if name in self.file.given else self.file.parts[name].unit
 
     def parts(self) -> dict[str, PartSpec]:
+        for name in {*self.file.given, *self.file.parts} & set(FUNCTIONS):
+            self.fault(("given" if name in self.file.given else "parts", name), "this is the name of a function in sums. Choose another.")
         for name, given in self.file.given.items():
             if name in self.file.parts or name in self.file.words:
                 self.fault(("given", name), "a part or a word has the same name. Give each its own.")

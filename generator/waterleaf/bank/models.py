@@ -3,12 +3,18 @@ feeds the JSON Schema that editors use."""
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
 Line = Annotated[str, Field(min_length=1, max_length=400)]
-Sum = Annotated[str, Field(min_length=1, max_length=300)]
+
+def _number_as_text(value: Any) -> Any:
+    """A sum may be a single number, and a tolerance written without quotes is one to YAML."""
+    return repr(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
+
+
+Sum = Annotated[str, BeforeValidator(_number_as_text), Field(min_length=1, max_length=300)]
 
 
 class Strict(BaseModel):
@@ -94,7 +100,7 @@ class Part(Strict):
     )
     figures: int | None = Field(None, ge=1, le=6, description="Significant figures of the printed key.")
     decimals: int | None = Field(None, ge=0, le=6, description="Decimal places of the printed key, instead of figures.")
-    tolerance: str = Field(
+    tolerance: Sum = Field(
         description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as 0.05."
     )
     because: Line = Field(description="Why the tolerance is that wide.")

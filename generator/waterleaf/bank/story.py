@@ -12,7 +12,7 @@ from jinja2.exceptions import UndefinedError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.runtime import StrictUndefined
 
-_ATTRIBUTES = frozenset({"number", "unit"})
+_ATTRIBUTES = frozenset({"number", "unit", "clock"})
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, keep_trailing_newline=False, autoescape=False)
 
 
@@ -24,7 +24,7 @@ class StoryFault(ValueError):
 def names_in(text: str) -> frozenset[str]:
     """Names that a story puts in.
 
-    Raises StoryFault for anything but text, {{ name }}, {{ name.number }} and {{ name.unit }}.
+    Raises StoryFault for anything but text, {{ name }}, {{ name.number }}, {{ name.unit }} and {{ name.clock }}.
     """
     try:
         tree = _ENVIRONMENT.parse(text)

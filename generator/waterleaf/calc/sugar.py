@@ -1,10 +1,25 @@
-"""Sugar: reading a refractometer, making and pooling juices and standards, acid, and (in its parts) trial statistics."""
+"""Sugar: reading a refractometer. The parts of this topic hold juices and acid, trial statistics, variance and power."""
 
 from collections.abc import Sequence
 from typing import Annotated, Final
 
-from waterleaf.calc.common import HUNDRED_PERCENT
-from waterleaf.calc.quantity import Constant, OutOfRange, Quantity, cite, lookup, relation
+from waterleaf.calc.quantity import Constant, Quantity, cite, lookup, relation
+from waterleaf.calc.sugar_juice import (
+    acid_corrected_brix,
+    acid_factor,
+    acidity_limit,
+    diluted_brix,
+    grams_per_litre,
+    pooled_brix,
+    pooled_brix_of_many,
+    solution_brix,
+    standard_solution_sugar,
+    standard_solution_water,
+    sugar_acid_ratio,
+    table_acid_correction,
+    titratable_acidity,
+    water_to_dilute,
+)
 from waterleaf.calc.sugar_power import (
     anova_group_size,
     anova_power,
@@ -103,46 +118,6 @@ SpecificGravity = Annotated[
     float, Quantity("S", "", "specific gravity at 20 degrees over water at 20 degrees", 1, 1.17874, basis=_GRAVITY_RANGE)
 ]
 GravityBrix = Annotated[float, Quantity("B", "degBx", "soluble solids as sucrose", 0.1, 40, basis=_GRAVITY_RANGE)]
-Brix = Annotated[float, Quantity("B", "degBx", "soluble solids", 0.1, 80)]
-SugarPerLitre = Annotated[float, Quantity("C", "g/L", "soluble solids in a litre of juice", 0, 1200)]
-SugarMass = Annotated[float, Quantity("m_s", "g", "mass of sucrose", 0.001, 100_000)]
-WaterMass = Annotated[float, Quantity("m_w", "g", "mass of water", 0.001, 100_000)]
-SolutionMass = Annotated[float, Quantity("m", "g", "mass of solution", 0.1, 100_000)]
-FirstMass = Annotated[float, Quantity("m_1", "g", "mass of the first juice", 0.1, 100_000)]
-SecondMass = Annotated[float, Quantity("m_2", "g", "mass of the second juice", 0.1, 100_000)]
-FirstBrix = Annotated[float, Quantity("B_1", "degBx", "soluble solids of the first juice", 0, 80)]
-SecondBrix = Annotated[float, Quantity("B_2", "degBx", "soluble solids of the second juice", 0, 80)]
-JuiceMasses = Annotated[Sequence[float], Quantity("m", "g", "masses of the juices", 0.1, 100_000, many=1)]
-JuiceBrix = Annotated[Sequence[float], Quantity("B", "degBx", "soluble solids of the juices", 0, 80, many=1)]
-JuiceMass = Annotated[float, Quantity("m", "g", "mass of juice", 0.1, 100_000)]
-TargetBrix = Annotated[float, Quantity("B_target", "degBx", "wished soluble solids", 0.1, 80)]
-TitrantVolume = Annotated[float, Quantity("V", "mL", "volume of sodium hydroxide used", 0.01, 100)]
-TitrantStrength = Annotated[float, Quantity("c_NaOH", "mol/L", "strength of the sodium hydroxide", 0.001, 1)]
-MolarMass = Annotated[float, Quantity("M", "g/mol", "molar mass of the acid", 40, 500)]
-AcidProtons = Annotated[float, Quantity("z", "", "protons that a molecule of the acid gives up", 1, 4, whole=True)]
-AcidFactor = Annotated[float, Quantity("f", "g/mmol", "acid neutralised by a millimole of base", 0.03, 0.2)]
-SampleMass = Annotated[float, Quantity("m", "g", "mass of the sample", 0.1, 1000)]
-Acidity = Annotated[float, Quantity("A", "percent", "titratable acidity", 0.01, 20)]
-CitricAcid = Annotated[
-    float, Quantity("A", "percent", "acidity as anhydrous citric acid", 0, 20, basis="columns of the published table")
-]
-AcidAddition = Annotated[float, Quantity("c", "degBx", "acid correction", 0, 4)]
-Ratio = Annotated[float, Quantity("R", "degBx/percent", "ratio of soluble solids to acid", 0.1, 500)]
-
-PURE_SUCROSE: Final = Constant(
-    100, symbol="100", unit="degBx", name="degrees Brix of pure sucrose",
-    source=cite("brix_definition", "1 degree Brix is 1 g of sucrose in 100 g of solution", "definition"),
-)
-MILLIMOLES_PER_MOLE: Final = Constant(
-    1000, symbol="1000", unit="mmol/mol", name="millimoles in a mole",
-    source=cite("arithmetic", "definition of the unit", "definition"),
-)
-WATER_AT_20: Final = Constant(
-    998.2071, symbol="d_w", unit="g/L", name="mass of a litre of water at 20 degrees Celsius",
-    source=cite("water_density", "table, 20 degrees: 998.2071 kg/m3"), low=998.2, high=998.21,
-)
-
-
 def _fitted(value: float, symbol: str, key: str) -> Constant:
     return Constant(value, symbol=symbol, unit="degBx", name="coefficient of the fit", source=cite(key, "approximation"))
 
@@ -179,9 +154,6 @@ TEMPERATURE_CORRECTIONS: Final[dict[float, tuple[float, ...]]] = {
     21.0: (0.06, 0.07, 0.07, 0.07, 0.07, 0.08),
     22.0: (0.13, 0.13, 0.14, 0.14, 0.15, 0.15),
 }
-# Per cent of citric acid, and what to add to the reading; without acid there is nothing to add.
-_ACID_COLUMNS: Final = (0.0, 0.2, 0.4, 1.0, 2.0, 5.0, 10.0, 20.0)
-_ACID_ADDITIONS: Final = (0.0, 0.04, 0.08, 0.20, 0.39, 0.97, 1.91, 3.70)
 
 
 @lookup("c", "the table correction at", cite("gost_refractometer", "table A.1"))
@@ -190,14 +162,6 @@ def table_correction(temperature: float, reading: float) -> float:
     rows = sorted(TEMPERATURE_CORRECTIONS)
     low, high, share = _neighbours(rows, temperature)
     return (1 - share) * _along_row(low, reading) + share * _along_row(high, reading)
-
-
-@lookup("c", "the table acid correction at", cite("citrus_acid_table", "acid correction table"))
-def table_acid_correction(acidity: float) -> float:
-    """Acid correction between the nearest entries of the table [degBx]."""
-    low, high, share = _neighbours(_ACID_COLUMNS, acidity)
-    below, above = (_ACID_ADDITIONS[_ACID_COLUMNS.index(mark)] for mark in (low, high))
-    return (1 - share) * below + share * above
 
 
 def _along_row(temperature: float, reading: float) -> float:
@@ -331,7 +295,7 @@ def index_from_brix(*, brix: IndexBrix) -> RefractiveIndex:
     """
     from scipy.optimize import brentq
 
-    return float(brentq(lambda index: brix_from_index.__wrapped__(refractive_index=index) - brix, 1.33, 1.43, xtol=1e-13))
+    return float(brentq(lambda index: brix_from_index(refractive_index=index) - brix, 1.3329, 1.42, xtol=1e-13))
 
 
 @relation(cite("brix_polynomial", "cubic in the specific gravity, from a table of the National Bureau of Standards"))
@@ -359,3 +323,58 @@ def brix_from_gravity(*, specific_gravity: SpecificGravity) -> GravityBrix:
         GRAVITY_3 * specific_gravity**3 - GRAVITY_2 * specific_gravity**2
         + GRAVITY_1 * specific_gravity - GRAVITY_0
     )
+
+
+@relation(cite("brix_polynomial", "cubic in the specific gravity, solved for it"), procedure=True)
+def gravity_from_brix(*, brix: GravityBrix) -> SpecificGravity:
+    """Specific gravity at 20 over 20 degrees Celsius of a sucrose solution of given degrees Brix.
+
+    Parameters
+    ----------
+    brix : sucrose [degBx]
+
+    Returns
+    -------
+    Specific gravity, a pure number.
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Examples
+    --------
+    >>> round(gravity_from_brix(brix=10.0), 6)
+    1.040027
+    """
+    from scipy.optimize import brentq
+
+    # The cubic reaches 40.0004 at the last specific gravity it is given for.
+    return float(brentq(lambda gravity: brix_from_gravity(specific_gravity=gravity) - brix, 1.0, 1.17874, xtol=1e-13))
+
+
+@relation(cite("brix_polynomial", "rough rule in the specific gravity"))
+def rough_brix_from_gravity(*, specific_gravity: SpecificGravity) -> GravityBrix:
+    """Degrees Brix from specific gravity by a straight line, for a check in the head.
+
+    Parameters
+    ----------
+    specific_gravity : density over that of water, both at 20 degrees Celsius, a pure number
+
+    Returns
+    -------
+    Sucrose, roughly [degBx].
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Notes
+    -----
+    Up to 0.1 too high near 5 and 0.25 too low near 20 degrees Brix.
+
+    Examples
+    --------
+    >>> round(rough_brix_from_gravity(specific_gravity=1.040027), 2)
+    9.8
+    """
+    return ROUGH_SLOPE * (specific_gravity - ROUGH_ZERO)

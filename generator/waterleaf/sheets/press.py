@@ -2,8 +2,9 @@
 
 import json
 import threading
-from collections.abc import Iterator, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import Any, Final
 
@@ -42,12 +43,11 @@ class Press:
         return document
 
 
-def packets(template: str, documents: list[Mapping[str, Any]], workers: int = 2) -> Iterator[bytes]:
-    """PDFs of many documents in order, printed on a few threads (Typst works outside Python's lock)."""
-    if len(documents) < 2 or workers < 2:
-        press = Press(template)
-        yield from (press.pdf(document) for document in documents)
-        return
+def packets(template: str, documents: Iterable[Mapping[str, Any]], workers: int = 2) -> Iterator[bytes]:
+    """PDFs of many documents, in order, printed on a few threads (Typst works outside Python's lock).
+
+    Documents are taken as they are needed, so a long run never lies in memory as a whole.
+    """
     local = threading.local()
 
     def print_one(document: Mapping[str, Any]) -> bytes:
@@ -57,4 +57,10 @@ def packets(template: str, documents: list[Mapping[str, Any]], workers: int = 2)
         return pdf
 
     with ThreadPoolExecutor(workers) as pool:
-        yield from pool.map(print_one, documents)
+        waiting: deque[Future[bytes]] = deque()
+        for document in documents:
+            waiting.append(pool.submit(print_one, document))
+            if len(waiting) > workers:
+                yield waiting.popleft().result()
+        while waiting:
+            yield waiting.popleft().result()

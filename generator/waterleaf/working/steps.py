@@ -18,16 +18,19 @@ from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals
 
 _FEWEST_GUARD_DIGITS: Final = 4
 _MOST_GUARD_DIGITS: Final = 12
+_UNPRINTED: Final = Piece("", "", "", "")
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of working: the quantity found, the formula in symbols, with numbers, and the result as printed."""
+    """One line of working: the quantity found, the formula in symbols, with numbers, and the result as printed to at
+    most so many significant figures."""
 
     quantity: Quantity
     formula: Piece
     substituted: Piece
     result: str
+    figures: int
 
     @property
     def line(self) -> Piece:
@@ -84,7 +87,9 @@ def _body(name: str) -> tuple[_Line, ...]:
     return tuple(lines)
 
 
+@functools.cache
 def _compiled(expression: ast.expr) -> Any:
+    # Keyed by the node itself: nodes of a relation's body live as long as the program does.
     return compile(ast.fix_missing_locations(ast.Expression(expression)), "<relation>", "eval")
 
 
@@ -110,10 +115,12 @@ def work(
         return Working(relation, tuple(given.items()), (), value, "")
     wanted = _rounded(value, figures_shown)
     for digits in range(_FEWEST_GUARD_DIGITS, _MOST_GUARD_DIGITS + 1):
-        steps = _steps(relation, given, digits, figures_shown, "", longest)
-        found = [step.result for step in steps[-len(wanted):]]
-        if found == wanted:
+        # Numbers first, printing after: most of the time goes into printing, and it is needed once.
+        tried = _steps(relation, given, digits, figures_shown, "", 0)
+        if [step.result for step in tried[-len(wanted):]] == wanted:
             break
+    steps = _steps(relation, given, digits, figures_shown, "", longest)
+    found = [step.result for step in steps[-len(wanted):]]
     return Working(relation, tuple(given.items()), _without_repeats(steps), value, "; ".join(found))
 
 
@@ -161,14 +168,19 @@ def _one_step(
     expression: ast.expr, code: Any, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any],
     digits: int, shown: int, longest: int,
 ) -> Step:
+    """A step; with `longest` zero only its result, unprinted."""
     def evaluate(node: ast.expr, inside: Mapping[str, Term]) -> str:
         return figures.plain(_value(_compiled(node), inside, scope, digits), digits)
 
+    result = figures.plain(_value(code, names, scope, digits), shown)
+    if not longest:
+        return Step(quantity, _UNPRINTED, _UNPRINTED, result, shown)
     return Step(
         quantity,
         Printer(names, scope).visit(expression),
         Printer(names, scope, evaluate=evaluate, longest=longest).visit(expression),
-        figures.plain(_value(code, names, scope, digits), shown),
+        result,
+        shown,
     )
 
 
@@ -211,7 +223,7 @@ def _inner_steps(
             given[keyword.arg] = Term(relation.parameters[keyword.arg], value, printed(value))
     steps = _steps(relation, given, digits, shown, quantity.subscript, longest)
     last = steps[-1]
-    return [*steps[:-1], Step(quantity, last.formula, last.substituted, last.result)]
+    return [*steps[:-1], Step(quantity, last.formula, last.substituted, last.result, last.figures)]
 
 
 def _is_series(expression: ast.expr) -> bool:
@@ -237,3 +249,51 @@ def _series_steps(
         member = Quantity(f"{quantity.symbol}_{position}", quantity.unit, f"{quantity.name}, number {position}")
         steps.append(_one_step(generator.elt, code, member, inside, scope, _MOST_GUARD_DIGITS, shown, longest))
     return steps
+
+
+def formula_lines(name: str) -> list[Piece]:
+    """The relation in symbols alone, one line for each step; empty for a procedure.
+
+    Relations that it calls are not opened up: their symbol stands for them.
+    """
+    relation = RELATIONS[name]
+    if relation.procedure:
+        return []
+    names = {key: Term(quantity, None) for key, quantity in relation.parameters.items()}
+    scope = relation.function.__globals__
+    lines: list[Piece] = []
+    for line in _body(name):
+        expression = line.expression
+        inner = _called_relation(expression)
+        if inner is not None:
+            assert isinstance(inner.func, ast.Name)
+            called = RELATIONS[inner.func.id]
+            lines += formula_lines(called.name)
+        elif _is_series(expression):
+            assert isinstance(expression, ast.Call)
+            generator = expression.args[0]
+            assert isinstance(generator, ast.GeneratorExp)
+            variable = getattr(generator.generators[0].target, "id", "")
+            inside = {**names, variable: Term(Quantity("i", "", "steps so far"), None)}
+            member = Quantity(f"{line.quantity.symbol}_i", line.quantity.unit, line.quantity.name)
+            counter = generator.generators[0].iter
+            assert isinstance(counter, ast.Call)
+            count = Printer(names, scope).visit(counter.args[0])
+            lines.append(_counted(equals(symbol(member), Printer(inside, scope).visit(generator.elt)), count))
+        else:
+            lines.append(equals(symbol(line.quantity), Printer(names, scope).visit(expression)))
+        if line.name:
+            names[line.name] = Term(line.quantity, None)
+    return list({line.plain: line for line in lines}.values())
+
+
+def _counted(line: Piece, count: Piece) -> Piece:
+    """A line for each member of a series, with the numbers that its counter runs through."""
+    return Piece(
+        f"{line.typst}, quad i = 0, ..., {count.typst} - 1",
+        f"{line.mathml}<mo>,</mo><mspace width='1em'/><mi>i</mi><mo>=</mo><mn>0</mn><mo>,</mo><mo>…</mo><mo>,</mo>"
+        f"{count.mathml}<mo>−</mo><mn>1</mn>",
+        f"{line.plain}, i = 0, …, {count.plain} − 1",
+        f"{line.spoken}, for i from zero to {count.spoken} minus one",
+        0, 0,
+    )

@@ -7,7 +7,9 @@ from typing import Any, Final
 # Written forms of the unit atoms of `calc`, where the pint name is not already what a grower writes.
 _WRITTEN: Final = {
     "degC": "°C", "degF": "°F", "degBx": "°Brix", "percent": "%", "delta_degC": "°C", "delta_degF": "°F",
-    "degdH": "°dH", "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
+    "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
+    "degdH": "°dH",
+    "degree": "°", "fuel_unit": "unit", "um": "µm",
 }
 _SPOKEN: Final = {
     "g": "grams", "kg": "kilograms", "mg": "milligrams", "L": "litres", "mL": "millilitres", "m": "metres",
@@ -16,8 +18,12 @@ _SPOKEN: Final = {
     "degBx": "degrees Brix", "percent": "percent", "lb": "pounds", "oz": "ounces", "gallon": "gallons",
     "ft": "feet", "inch": "inches", "dollar": "dollars", "meal": "meals", "W": "watts", "kW": "kilowatts",
     "kWh": "kilowatt hours", "mol": "moles", "umol": "micromoles", "kPa": "kilopascals", "Pa": "pascals",
+    "plant": "plants", "head": "heads", "seed": "seeds", "crop": "crops", "fruit": "fruits",
     "meq": "milliequivalents", "degdH": "German degrees", "mS": "millisiemens", "uS": "microsiemens",
     "J": "joules", "K": "kelvins",
+    "tree": "trees", "um": "micrometres",
+    "mPa": "millipascals", "degree": "degrees", "Btu": "British thermal units", "delta_degC": "degrees Celsius",
+    "delta_degF": "degrees Fahrenheit", "fuel_unit": "units of fuel", "lux": "lux",
 }
 _SINGULAR: Final = {"feet": "foot", "inches": "inch"}
 _POWERS: Final = {2: "square", 3: "cubic"}
@@ -31,9 +37,13 @@ EXTRA_DEFINITIONS: Final = (
     "plant = count",
     "head = count",
     "seed = count",
+    "crop = count",
+    "fruit = count",
     "lux_hour = lux * hour",
     "eq = mol",
     "degdH = [german_hardness]",
+    "fuel_unit = count",
+    "tree = count",
 )
 
 

@@ -1,0 +1,152 @@
+"""The proof of a family: what holds over thousands of draws in both unit systems, and what does not."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from waterleaf.bank.family import Family, PartSpec
+from waterleaf.bank.prose import misspelt, reading_grade
+from waterleaf.draw import Draw, NoDraw, bands_touch, distinct_draws
+from waterleaf.exercise import Exercise, PosedPart, pose
+from waterleaf.working import figures
+
+HARDEST_READING: Final = 9.0
+CLASS_SIZE: Final = 200
+
+
+@dataclass
+class Finding:
+    """What was found about one family."""
+
+    family: str
+    level: int
+    draws: int = 0
+    thrown_back: int = 0
+    distinct: int = 0
+    answers: dict[str, tuple[float, float]] = field(default_factory=dict)
+    closest_slip: float = float("inf")
+    closest_turn: str = ""
+    words: int = 0
+    grade: float = 0.0
+    faults: Counter[str] = field(default_factory=Counter)
+
+    @property
+    def sound(self) -> bool:
+        """Nothing at all was wrong."""
+        return not self.faults
+
+    def row(self) -> dict[str, Any]:
+        """The finding as a line of a table."""
+        return {
+            "family": self.family, "level": self.level, "draws": self.draws, "thrown back": self.thrown_back,
+            "distinct": self.distinct,
+            "answers": "; ".join(f"{n} {figures.plain(a, 4)} to {figures.plain(b, 4)}" for n, (a, b) in self.answers.items()),
+            "closest slip": round(self.closest_slip, 1), "which": self.closest_turn, "words": self.words,
+            "reading grade": round(self.grade, 1),
+            "faults": "; ".join(f"{text} ({count}x)" if count > 1 else text for text, count in self.faults.items()),
+        }
+
+
+def check_family(family: Family, draws: int) -> Finding:
+    """Draw, pose and compare `draws` times; every fault is counted under its own words."""
+    finding = Finding(family.key, family.file.level)
+    seen = set()
+    try:
+        for drawn in distinct_draws(family, "check", draws):
+            finding.draws += 1
+            finding.thrown_back += drawn.tries - 1
+            seen.add(drawn.fingerprint)
+            _check_draw(family, drawn, finding)
+    except NoDraw as error:
+        finding.faults[str(error)] += 1
+    finding.distinct = len(seen)
+    if finding.distinct < min(CLASS_SIZE, draws):
+        finding.faults[f"only {finding.distinct} different draws for a class of {CLASS_SIZE}"] += 1
+    _check_prose(family, finding)
+    return finding
+
+
+def _check_draw(family: Family, drawn: Draw, finding: Finding) -> None:
+    metric, customary = pose(drawn, "metric"), pose(drawn, "us")
+    for part in family.parts.values():
+        key = drawn.keys[part.name]
+        values = key if isinstance(key, tuple) else (key,)
+        low, high = finding.answers.get(part.name, (float("inf"), float("-inf")))
+        finding.answers[part.name] = (min(low, *values), max(high, *values))
+        if _apart(part, key, customary.keys[part.name]):
+            finding.faults[f"{part.name}: metric and US customary sheets have different answers"] += 1
+    for exercise in (metric, customary):
+        _check_sheet(family, exercise, finding)
+
+
+def _apart(part: PartSpec, one: Any, other: Any) -> bool:
+    pairs = zip(one, other, strict=True) if isinstance(one, tuple) else ((one, other),)
+    return any(not part.tolerance.around(a)[0] <= b <= part.tolerance.around(a)[1] for a, b in pairs)
+
+
+def _check_sheet(family: Family, exercise: Exercise, finding: Finding) -> None:
+    for posed in exercise.parts:
+        part = family.parts[posed.name]
+        key = exercise.keys[posed.name]
+        _check_print(posed, finding, exercise.system)
+        for slip in family.slips:
+            if slip.file.of != posed.name:
+                continue
+            wrong = slip.value({**exercise.keys, "answer": key})
+            if wrong is None:
+                continue
+            if bands_touch(part, key, wrong):
+                finding.faults[f"{exercise.system}: the slip {slip.file.turn!r} would be marked right"] += 1
+            _note_distance(part, key, wrong, slip.file.turn, finding)
+
+
+def _check_print(posed: PosedPart, finding: Finding, system: str) -> None:
+    if posed.kind == "times":
+        return
+    if not posed.low <= float(posed.key_text) <= posed.high:
+        finding.faults[f"{system}: the printed key of {posed.name} lies outside its own band"] += 1
+    if float(posed.key_text) == 0:
+        finding.faults[f"{system}: the key of {posed.name} prints as zero"] += 1
+    if posed.working:
+        shown = posed.working[-1].piece.plain.rpartition(" = ")[2].replace("−", "-").strip("()")
+        last = figures.quiet(float(shown))
+        if abs(float(last) - float(posed.key_text)) > abs(posed.high - posed.low) / 2:
+            finding.faults[f"{system}: the working of {posed.name} does not end at its key"] += 1
+
+
+def _note_distance(part: PartSpec, key: Any, wrong: Any, turn: str, finding: Finding) -> None:
+    """How many widths of the tolerance a slip lies from the key."""
+    if isinstance(key, tuple) or isinstance(wrong, tuple):
+        return
+    low, high = part.tolerance.around(key)
+    distance = abs(wrong - key) / max((high - low) / 2, 1e-300)
+    if distance < finding.closest_slip:
+        finding.closest_slip, finding.closest_turn = distance, turn
+
+
+def _check_prose(family: Family, finding: Finding) -> None:
+    file = family.file
+    story = " ".join(file.story.split())
+    finding.words = len(story.split())
+    finding.grade = reading_grade(story)
+    if finding.grade > HARDEST_READING:
+        finding.faults[f"the story reads at grade {finding.grade:.1f}; the most is {HARDEST_READING:g}"] += 1
+    texts = [story, file.title, file.goal, file.caution or ""]
+    texts += [text for part in file.parts.values() for text in (part.ask, part.because, part.hint or "")]
+    texts += [text for slip in file.slips for text in (slip.turn, slip.say)]
+    names = frozenset(word for name in (*file.given, *file.words, *file.parts) for word in name.lower().split("_"))
+    for word in misspelt(" ".join(texts), names):
+        finding.faults[f"the word {word!r} is in no dictionary"] += 1
+
+
+def coverage(families: Mapping[str, Family]) -> dict[str, dict[int, int]]:
+    """How many families each topic has at each level."""
+    found: dict[str, dict[int, int]] = {}
+    for family in families.values():
+        levels = found.setdefault(family.topic, {1: 0, 2: 0, 3: 0})
+        levels[family.file.level] += 1
+    return found
+
+
+

@@ -1,0 +1,168 @@
+"""The command line: reads words, calls the kit, prints what came of it. Heavy parts load only when a command runs."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Any, NoReturn, Optional
+
+import typer
+
+from waterleaf import __version__
+from waterleaf.faults import Faults
+
+app = typer.Typer(
+    add_completion=False, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False,
+    help="A course and assessment kit for recirculating fish-and-plant growing.",
+)
+bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
+app.add_typer(bank_app, name="bank")
+
+Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP007, UP045
+Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP007, UP045
+Units = Annotated[Optional[str], typer.Option(help="metric or us.")]  # noqa: UP007, UP045
+AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
+
+
+def main() -> None:
+    """Run the command line; every fault ends as one line each on standard error and exit status 2."""
+    try:
+        app(standalone_mode=False)
+    except Faults as error:
+        _stop(str(error))
+    except typer.Exit as stop:
+        sys.exit(stop.exit_code)
+    except KeyboardInterrupt:
+        _stop("Stopped. Whatever was finished before is untouched.", status=130)
+    except Exception as error:
+        if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
+            show = getattr(error, "format_message", lambda: str(error))
+            _stop(f"{show()} Try `waterleaf --help`.")
+        raise
+
+
+def _stop(message: str, status: int = 2) -> NoReturn:
+    typer.echo(message, err=True)
+    sys.exit(status)
+
+
+@contextmanager
+def _progress(label: str, total: int) -> Iterator[Any]:
+    """A progress bar on a terminal; silence elsewhere."""
+    if not sys.stderr.isatty() or total < 1:
+        yield lambda _n: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(label, total=total)
+        yield lambda n: bar.advance(task, n)
+
+
+@app.callback(invoke_without_command=True)
+def _version(
+    version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
+) -> None:
+    if version:
+        typer.echo(f"waterleaf {__version__}")
+        raise typer.Exit
+
+
+@app.command()
+def build(out: Out = None, seed: Seed = None, units: Units = None) -> None:
+    """Make the course site, the worksheets and the keys.
+
+    Example: waterleaf build --seed 7
+    """
+    from waterleaf.commands.build import build_all
+
+    with _progress("Building", 100) as advance:
+        report = build_all(out, seed, units, advance)
+    typer.echo(report)
+
+
+@app.command()
+def sheets(
+    count: Annotated[int, typer.Option(min=1, max=100_000, help="How many different worksheets.")] = 30,
+    families: Annotated[str, typer.Option(help="Families, separated by commas; a topic means all of its families.")] = "",
+    seed: Seed = None,
+    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP007, UP045
+    units: Units = None,
+    title: Annotated[str, typer.Option(help="Title of the sheets.")] = "Worksheet",
+    separate: Annotated[bool, typer.Option(help="One file a sheet instead of packets.")] = False,
+    out: Out = None,
+) -> None:
+    """Make worksheets with keys, every sheet with its own numbers.
+
+    Example: waterleaf sheets --count 24 --families feed,solids/flush_day --seed 7 --paper letter --units us
+    """
+    from waterleaf.commands.sheets import make_packets
+
+    with _progress("Printing", 2 * count) as advance:
+        report = make_packets(count, families, seed, paper, units, title, separate, out, advance)
+    typer.echo(report)
+
+
+@app.command()
+def work(
+    family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
+    given: Annotated[Optional[list[str]], typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,  # noqa: UP007, UP045
+    seed: Seed = None,
+    units: Units = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show one exercise with its worked answer.
+
+    Example: waterleaf work feed/daily_feed bed_area=24m^2 --seed 3
+    """
+    from waterleaf.commands.work import worked_exercise
+
+    typer.echo(worked_exercise(family, given or [], seed, units, as_json))
+
+
+@app.command()
+def calc(
+    name: Annotated[Optional[str], typer.Argument(help="A relation, for example daily_feed.")] = None,  # noqa: UP007, UP045
+    values: Annotated[Optional[list[str]], typer.Argument(help="Arguments, as in bed_area=64ft^2.")] = None,  # noqa: UP007, UP045
+    list_all: Annotated[bool, typer.Option("--list", help="List all relations by topic.")] = False,
+    into: Annotated[Optional[str], typer.Option("--in", help="Unit of the answer.")] = None,  # noqa: UP007, UP045
+    steps: Annotated[bool, typer.Option("--steps", help="Show the working.")] = False,
+    source: Annotated[bool, typer.Option("--source", help="Show where the relation comes from.")] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Compute a quantity of the course.
+
+    Example: waterleaf calc daily_feed bed_area=64ft^2 feed_ratio=60g/m^2/day --in lb/day --steps
+    """
+    from waterleaf.commands.calc import calculate, list_relations
+
+    if list_all or name is None:
+        typer.echo(list_relations(as_json))
+        return
+    typer.echo(calculate(name, values or [], into, steps=steps, source=source, as_json=as_json))
+
+
+@bank_app.command("check")
+def bank_check(
+    draws: Annotated[int, typer.Option(min=1, max=100_000, help="Draws for each family.")] = 2000,
+    families: Annotated[str, typer.Option(help="Families or topics, separated by commas; all where left out.")] = "",
+    out: Annotated[Optional[Path], typer.Option(help="Write the table to this CSV file.")] = None,  # noqa: UP007, UP045
+    as_json: AsJson = False,
+) -> None:
+    """Prove every family over many draws: sensible answers, slips told apart, both unit systems in step.
+
+    Example: waterleaf bank check --draws 200
+    """
+    from waterleaf.commands.bank import check_bank
+
+    text, sound = check_bank(draws, families, out, as_json, _progress)
+    typer.echo(text)
+    if not sound:
+        raise typer.Exit(1)
+
+
+def dump(data: Any) -> str:
+    """Data as JSON text for programs."""
+    return json.dumps(data, ensure_ascii=False, indent=2)

@@ -1,0 +1,112 @@
+"""`waterleaf calc`: one quantity of the course, with its working and its source."""
+
+import json
+from dataclasses import asdict, is_dataclass
+from typing import Any
+
+from waterleaf.calc import TOPICS
+from waterleaf.calc.quantity import RELATIONS, OutOfRange, Relation
+from waterleaf.calc.sources import SOURCES
+from waterleaf.commands import options
+from waterleaf.faults import refuse
+from waterleaf.working import figures
+from waterleaf.working.steps import work
+from waterleaf.working.units import convert, with_unit, written
+
+
+def list_relations(as_json: bool = False) -> str:
+    """All relations by topic, each with its one-line meaning."""
+    if as_json:
+        return json.dumps({name: {"topic": r.topic, "meaning": r.summary} for name, r in RELATIONS.items()}, indent=2)
+    widest = max(len(name) for name in RELATIONS)
+    lines: list[str] = []
+    for topic in TOPICS:
+        lines += ["", topic] + [f"  {n:<{widest}}  {r.summary}" for n, r in RELATIONS.items() if r.topic == topic]
+    return "\n".join(lines[1:])
+
+
+def calculate(
+    name: str, words: list[str], into: str | None, *, steps: bool, source: bool, as_json: bool
+) -> str:
+    """The value of a relation for typed arguments, as text or JSON."""
+    if name not in RELATIONS:
+        raise refuse("calc", f"there is no relation of this name{options.nearest(name, RELATIONS)}; "
+                     "see `waterleaf calc --list`.", name)
+    relation = RELATIONS[name]
+    if source and not words:
+        return "\n".join(_described(relation))
+    given = options.values(words, relation.parameters)
+    missing = [key for key in relation.parameters if key not in given and key not in relation.defaults]
+    if missing:
+        wanted = "; ".join(f"{key} ({relation.parameters[key].name}, {relation.parameters[key].unit or 'pure number'})"
+                           for key in missing)
+        raise refuse("calc", f"values are missing: {wanted}. Add them as name=number unit.", name)
+    try:
+        worked = work(name, given, figures_shown=6)
+    except (OutOfRange, ZeroDivisionError) as error:
+        sources = ", ".join(SOURCES[c.key].short for c in relation.sources)
+        message = "these values leave nothing to divide by." if isinstance(error, ZeroDivisionError) else str(error)
+        raise refuse("calc", f"{message} ({sources})", name) from None
+    unit = relation.result.unit
+    if into is not None:
+        try:
+            unit = options.known_unit(into, relation.result.unit)
+        except ValueError as error:
+            raise refuse("--in", str(error)) from None
+    value = _converted(worked.value, relation.result.unit, unit)
+    if as_json:
+        return json.dumps({
+            "relation": name, "value": _data(value), "unit": unit,
+            "given": {key: {"value": _data(term.value), "unit": term.quantity.unit} for key, term in worked.given},
+            "steps": [{"line": step.line.plain, "unit": step.quantity.unit} for step in worked.steps],
+            "sources": [{"key": c.key, "locus": c.locus, "status": c.status} for c in relation.sources],
+        }, ensure_ascii=False, indent=2)
+    lines = []
+    if steps:
+        lines += [f"{term.quantity.name} {_shown(term.value, term.quantity.unit)}" for _, term in worked.given]
+        lines += [f"  {step.line.plain} {written(step.quantity.unit)}".rstrip() for step in worked.steps]
+    lines.append(_shown(value, unit) if not steps else f"{relation.result.name}: {_shown(value, unit)}")
+    if source:
+        lines += ["", *_described(relation)]
+    return "\n".join(lines)
+
+
+def _converted(value: Any, unit: str, into: str) -> Any:
+    if unit == into or not isinstance(value, int | float | tuple):
+        return value
+    return tuple(_converted(item, unit, into) for item in value) if isinstance(value, tuple) else convert(value, unit, into)
+
+
+def _shown(value: Any, unit: str) -> str:
+    if isinstance(value, list | tuple):
+        if value and is_dataclass(value[0]):
+            return "\n".join("  ".join(f"{k} {_cell(v)}" for k, v in _fields(row).items() if v is not None) for row in value)
+        return ", ".join(_shown(item, unit) for item in value)
+    return with_unit(_cell(value), unit)
+
+
+def _cell(value: Any) -> str:
+    return figures.plain(float(value), 6) if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
+
+
+def _fields(row: Any) -> dict[str, Any]:
+    fields: dict[str, Any] = asdict(row)
+    return fields
+
+
+def _data(value: Any) -> Any:
+    if is_dataclass(value) and not isinstance(value, type):
+        return asdict(value)
+    return [_data(item) for item in value] if isinstance(value, list | tuple) else value
+
+
+def _described(relation: Relation) -> list[str]:
+    lines = [f"{relation.name}: {relation.summary}", "Values:"]
+    for name, q in relation.parameters.items():
+        note = f" (if left out: {relation.defaults[name]:g})" if name in relation.defaults else ""
+        lines.append(f"  {name}: {q.name}, {written(q.unit) or 'pure number'}{note}")
+    if relation.empirical:
+        lines.append(f"A fit to data: {relation.empirical}.")
+    lines.append("Sources:")
+    lines += [f"  {SOURCES[c.key].full} {c.locus} ({c.status})" for c in relation.sources]
+    return lines

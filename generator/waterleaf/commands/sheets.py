@@ -1,0 +1,38 @@
+"""`waterleaf sheets`: worksheets with keys, each with its own numbers."""
+
+from pathlib import Path
+
+from waterleaf.bank.family import load_bank
+from waterleaf.commands import options
+from waterleaf.draw import NoDraw
+from waterleaf.faults import refuse
+from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.printing import Progress, make_sheets, print_packet
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import PressFault
+
+
+def make_packets(
+    count: int, names: str, seed: str | None, paper: str | None, units: str | None, title: str, separate: bool,
+    out: Path | None, progress: Progress,
+) -> str:
+    """Print the packets and say what was made."""
+    home = find_home()
+    settings = load_settings(home)
+    families = options.families(names, load_bank(home / "question_bank"))
+    number = options.seed(seed, settings.seed)
+    style = Style(settings.school, title, options.paper(paper, settings.paper), options.units(units, settings.units))
+    place = out or home / "build" / "sheets"
+    try:
+        sheets = make_sheets(families, number, count, style)
+        with swapped_in(place) as fresh:
+            worksheets, keys = fresh / "worksheets", fresh / "keys"
+            worksheets.mkdir()
+            keys.mkdir()
+            made = print_packet(sheets, style, worksheets, keys, "sheets", progress, separate=separate)
+    except (NoDraw, PressFault) as error:
+        raise refuse("sheets", str(error)) from None
+    return (
+        f"{count} worksheets of {len(families)} exercises each, {style.system} units, seed {number}: {len(made)} PDF files\n"
+        f"  for students    {place / 'worksheets'}\n  for instructors {place / 'keys'}"
+    )

@@ -1,0 +1,74 @@
+"""`waterleaf work`: one exercise with its worked answer, in the terminal."""
+
+import json
+from typing import Any
+
+from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.models import Given
+from waterleaf.calc.quantity import Quantity
+from waterleaf.commands import options
+from waterleaf.draw import NoDraw, draw, draw_with
+from waterleaf.exercise import Exercise, pose
+from waterleaf.faults import refuse
+from waterleaf.home import find_home, load_settings
+from waterleaf.sheets.paper import band_texts
+from waterleaf.working.units import written
+
+
+def worked_exercise(name: str, words: list[str], seed: str | None, units: str | None, as_json: bool) -> str:
+    """The exercise drawn for a seed, or posed with typed values, and its working."""
+    home = find_home()
+    settings = load_settings(home)
+    bank = load_bank(home / "question_bank")
+    family = options.family(name, bank)
+    number = options.seed(seed, settings.seed)
+    own = options.values(words, _quantities(family))
+    try:
+        found = draw_with(family, own, number) if own else draw(family, number)
+    except NoDraw as error:
+        raise refuse("work", str(error)) from None
+    exercise = pose(found, options.units(units, settings.units))
+    return json.dumps(_data(exercise), ensure_ascii=False, indent=2) if as_json else _text(exercise)
+
+
+def _quantities(family: Family) -> dict[str, Quantity]:
+    """The givens of a family as quantities, so that typed values are read like those of `calc`."""
+    found = {}
+    for name, given in family.file.given.items():
+        if isinstance(given, Given):
+            found[name] = Quantity(name, given.unit, name.replace("_", " "))
+        else:
+            found[name] = Quantity(name, given.unit, name.replace("_", " "), many=1)
+    return found
+
+
+def _text(exercise: Exercise) -> str:
+    lines = [f"{exercise.family.file.title}  ({exercise.draw.seed}, {exercise.system})", "", exercise.story]
+    if exercise.table:
+        lines += ["", exercise.table.caption, "  ".join(f"{heading:>14}" for heading in exercise.table.headings)]
+        lines += ["  ".join(f"{cell:>14}" for cell in row) for row in exercise.table.rows]
+    if exercise.caution:
+        lines += ["", f"Take care. {exercise.caution}"]
+    for index, part in enumerate(exercise.parts):
+        low, high = band_texts(part)
+        lines += ["", f"({chr(97 + index)}) {part.ask}"]
+        lines += [f"    {line.piece.plain} {written(line.unit)}".rstrip() for line in part.working]
+        lines.append(f"    Answer: {part.answer}   accepted from {low} to {high}")
+        lines += [f"    {slip.text}: the student {slip.turn}" for slip in part.slips]
+    return "\n".join(lines)
+
+
+def _data(exercise: Exercise) -> dict[str, Any]:
+    return {
+        "family": exercise.family.key, "version": exercise.family.file.version, "seed": exercise.draw.seed,
+        "units": exercise.system, "story": exercise.story,
+        "given": {name: exercise.draw.values[name] for name in exercise.family.file.given},
+        "parts": [
+            {
+                "name": part.name, "ask": part.ask, "unit": part.unit, "key": part.key, "shown": part.answer,
+                "low": part.low, "high": part.high, "working": [line.piece.plain for line in part.working],
+                "slips": [{"turn": slip.turn, "value": slip.value} for slip in part.slips],
+            }
+            for part in exercise.parts
+        ],
+    }

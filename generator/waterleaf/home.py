@@ -1,0 +1,109 @@
+"""Where things are: the folder of the course and its settings, and how finished work is put in place."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from waterleaf.bank.marked_yaml import read
+from waterleaf.faults import Fault, Faults, refuse
+
+SETTINGS = "course/settings.yaml"
+
+
+class Settings(BaseModel):
+    """What an instructor sets once for the school; every sheet and page reads it."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    school: Annotated[str, Field(min_length=1, max_length=80)] = "Ostrel Quay College"
+    title: Annotated[str, Field(min_length=1, max_length=80)] = "Growing with fish and plants"
+    paper: Literal["a4", "letter"] = "a4"
+    units: Literal["metric", "us"] = "metric"
+    seed: Annotated[int, Field(ge=0, le=10**9)] = 1
+    copies: Annotated[int, Field(ge=1, le=200)] = 6
+
+
+def find_home(start: Path | None = None) -> Path:
+    """The folder that holds question_bank/ and course/: here, above here, or where the kit's source lies.
+
+    Raises Faults where there is none.
+    """
+    source = Path(__file__).resolve().parents[2]
+    here = (start or Path.cwd()).resolve()
+    for folder in (here, *here.parents, source):
+        if (folder / "question_bank").is_dir() and (folder / "course").is_dir():
+            return folder
+    raise refuse(here.as_posix(), "no question_bank and course folder here or above. Go to the folder of the kit.")
+
+
+def load_settings(home: Path) -> Settings:
+    """The settings of the school, or the defaults where there is no settings file.
+
+    Raises Faults with everything wrong in the file.
+    """
+    path = home / SETTINGS
+    if not path.exists():
+        return Settings()
+    marked = read(path, SETTINGS)
+    try:
+        return Settings.model_validate(marked.data)
+    except ValidationError as error:
+        raise Faults(
+            Fault(marked.where(item["loc"]), ".".join(str(step) for step in item["loc"]), f"{item['msg']}. "
+                  f"Fields are {', '.join(Settings.model_fields)}.")
+            for item in error.errors()
+        ) from None
+
+
+@contextmanager
+def swapped_in(place: Path) -> Iterator[Path]:
+    """A new empty folder to fill; when all went well it takes the place of the old one, else the old one stays.
+
+    Raises Faults where the folder cannot be written.
+    """
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        _finish_interrupted_swap(place)
+        fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}-new-", dir=place.parent))
+    except OSError as error:
+        raise _unwritable(place, error) from None
+    try:
+        fresh.chmod(0o755)
+        yield fresh
+        old = _aside(place)
+        if place.exists():
+            os.replace(place, old)
+        os.replace(fresh, place)
+        shutil.rmtree(old, ignore_errors=True)
+    except OSError as error:
+        raise _unwritable(place, error) from None
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _aside(place: Path) -> Path:
+    return place.with_name(f".{place.name}-old")
+
+
+def _finish_interrupted_swap(place: Path) -> None:
+    """A run that died between the two renames left the good output aside: put it back, and clear away scraps."""
+    old = _aside(place)
+    if old.exists() and not place.exists():
+        os.replace(old, place)
+    shutil.rmtree(old, ignore_errors=True)
+    for scrap in place.parent.glob(f".{place.name}-new-*"):
+        shutil.rmtree(scrap, ignore_errors=True)
+
+
+def _unwritable(place: Path, error: OSError) -> Faults:
+    if error.errno == 28:  # ENOSPC
+        return refuse(place.as_posix(), "the disk is full. Free some space and run again; the last good output is untouched.")
+    return refuse(
+        place.as_posix(), f"cannot be written ({error.strerror}). Choose another folder with --out, or mend the permissions."
+    )

@@ -1,0 +1,141 @@
+/* Practice pages: shows a drawn set, reads answers, says what the judge found. Every text shown was made in Python;
+   this script only fills numbers into patterns and moves focus. Nothing is sent anywhere. */
+(function () {
+  "use strict";
+
+  var GAP = "\u0001";
+  var NEAR = ["right_no_unit", "wrong_unit", "coarse", "unknown_unit", "unreadable"];
+  var counter = 0;
+
+  function unpack(data, packed) {
+    var pieces = data.patterns[packed[0]].split(GAP);
+    var text = pieces[0];
+    for (var i = 1; i < pieces.length; i += 1) { text += packed[i] + pieces[i]; }
+    return text;
+  }
+
+  function make(tag, attributes, children) {
+    var node = document.createElement(tag);
+    Object.keys(attributes || {}).forEach(function (name) {
+      if (name === "text") { node.textContent = attributes[name]; } else { node.setAttribute(name, attributes[name]); }
+    });
+    (children || []).forEach(function (child) { if (child) { node.appendChild(child); } });
+    return node;
+  }
+
+  function nextId(word) { counter += 1; return "wl-" + word + "-" + counter; }
+
+  function button(text, action, main) {
+    var node = make("button", { type: "button", text: text, "class": main ? "wl-main" : "" });
+    node.addEventListener("click", action);
+    return node;
+  }
+
+  function table(data) {
+    if (!data) { return null; }
+    var head = make("tr", {}, data.headings.map(function (h) { return make("th", { scope: "col", text: h }); }));
+    var body = data.rows.map(function (row) {
+      return make("tr", {}, row.map(function (cell) { return make("td", { text: cell }); }));
+    });
+    return make("table", { "class": "wl-readings" }, [
+      make("caption", { text: data.caption }), make("thead", {}, [head]), make("tbody", {}, body)
+    ]);
+  }
+
+  function lessonLink(place) {
+    var parts = place.split("#");
+    return make("a", { href: "../" + parts[0] + "/index.html#" + parts[1], text: "Read about it in the lesson" });
+  }
+
+  /* One question: its answer boxes, the verdict, the hint and the working. */
+  function question(data, part, letter) {
+    var asked = nextId("ask"), said = nextId("verdict");
+    var status = make("div", { "class": "wl-verdict", id: said, role: "status" });
+    var extra = make("div");
+    var boxes = part.expected.map(function (expected, index) {
+      var box = make("input", { type: "text", id: nextId("answer"), autocomplete: "off", spellcheck: "false", "aria-describedby": asked + " " + said });
+      var name = part.expected.length > 1 ? "Time " + (index + 1) : "Your answer";
+      var unit = part.unit ? make("span", { text: "in " + part.unit + ", or another unit if you write it" }) : null;
+      box.addEventListener("keydown", function (event) { if (event.key === "Enter") { look(); } });
+      return { box: box, row: make("div", { "class": "wl-row" }, [make("label", { "for": box.id, text: name }), box, unit]) };
+    });
+
+    function say(kind, word, message, echo) {
+      status.setAttribute("data-kind", kind);
+      status.replaceChildren(make("strong", { text: word }), make("span", { text: message }));
+      if (echo) { status.appendChild(make("span", { "class": "wl-echo", text: echo })); }
+    }
+
+    function look() {
+      var worst = null, slip = null;
+      boxes.forEach(function (entry, index) {
+        var verdict = Waterleaf.judge(entry.box.value, part.expected[index], Waterleaf.tables, "point");
+        entry.box.setAttribute("aria-invalid", verdict.kind === "right" ? "false" : "true");
+        if (!worst || (worst.kind === "right" && verdict.kind !== "right")) { worst = verdict; slip = verdict.slip; }
+      });
+      if (worst.kind === "right") { say("right", "Right.", worst.message, worst.echo); return; }
+      say(NEAR.indexOf(worst.kind) >= 0 ? "near" : "wrong", NEAR.indexOf(worst.kind) >= 0 ? "Nearly." : "Not yet.", worst.message, worst.echo);
+      if (worst.kind === "slip" && slip !== null && part.see[slip]) { status.appendChild(lessonLink(part.see[slip])); }
+    }
+
+    function hint() { extra.replaceChildren(make("p", { text: unpack(data, part.hint) })); }
+
+    function working() {
+      var shown = make("div", { "class": "wl-working", tabindex: "-1" });
+      shown.innerHTML = unpack(data, part.working);
+      extra.replaceChildren(shown);
+      shown.focus();
+    }
+
+    var hinted = unpack(data, part.hint) !== "";
+    return make("section", { "class": "wl-question", "aria-labelledby": asked }, [
+      make("p", { id: asked, text: (letter ? letter + " " : "") + unpack(data, part.ask) })
+    ].concat(boxes.map(function (entry) { return entry.row; }), [
+      make("div", { "class": "wl-row wl-controls" }, [
+        button("Check my answer", look, true), hinted ? button("Give me a hint", hint) : null, button("Show the working", working)
+      ]),
+      status, extra
+    ]));
+  }
+
+  function start(place) {
+    var source = document.getElementById("wl-data");
+    if (!source || !window.Waterleaf || !Waterleaf.judge) { return; }
+    var data = JSON.parse(source.textContent);
+    var system = "metric", set = 0;
+    var body = make("div"), count = make("span", { role: "status" });
+
+    function show(focus) {
+      var chosen = data.sets[system][set];
+      var story = make("p", { tabindex: "-1", text: unpack(data, chosen.story) });
+      body.replaceChildren.apply(body, [story, table(chosen.table)].filter(Boolean).concat(
+        chosen.parts.map(function (part, index) {
+          return question(data, part, chosen.parts.length > 1 ? "(" + String.fromCharCode(97 + index) + ")" : "");
+        })
+      ));
+      count.textContent = "Set " + (set + 1) + " of " + data.sets[system].length;
+      if (focus) { story.focus(); }
+    }
+
+    function choice(value, text) {
+      var id = nextId("units");
+      var radio = make("input", { type: "radio", name: "wl-units", id: id, value: value });
+      radio.checked = value === system;
+      radio.addEventListener("change", function () { system = value; show(false); });
+      return make("span", { "class": "wl-row" }, [radio, make("label", { "for": id, text: text })]);
+    }
+
+    place.replaceChildren(
+      make("div", { "class": "wl-row wl-controls" }, [
+        make("fieldset", { "class": "wl-row" }, [make("legend", { text: "Units" }), choice("metric", "Metric"), choice("us", "US customary")]),
+        button("Other numbers", function () { set = (set + 1) % data.sets[system].length; show(true); }), count
+      ]),
+      body
+    );
+    show(false);
+  }
+
+  document.addEventListener("DOMContentLoaded", function () {
+    document.querySelectorAll(".wl-practice").forEach(start);
+  });
+}());

@@ -1,0 +1,84 @@
+"""Runs mkdocs. Another site builder would be put in here and in `hook`, and nowhere else."""
+
+import logging
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from waterleaf.bank.family import Family, load_bank
+from waterleaf.faults import Fault, Faults
+from waterleaf.home import Settings, find_home, load_settings
+from waterleaf.site import pages
+from waterleaf.site.pages import Course
+
+_current: Course | None = None
+
+
+def current_course() -> Course:
+    """The course being built; read from the folder when mkdocs was started by hand."""
+    global _current
+    if _current is None:
+        home = find_home()
+        _current = Course(home, load_settings(home), load_bank(home / "question_bank"))
+    return _current
+
+
+class _Collected(logging.Handler):
+    """Keeps the builder's warnings, to be told as faults."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.messages: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.messages.append(record.getMessage())
+
+
+def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place: Path) -> int:
+    """Build the site into a folder and return the number of pages.
+
+    Raises Faults with every broken link or other warning of the builder.
+    """
+    global _current
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"  # the theme's notice about its own future is not the reader's business
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+
+    _current = Course(home, settings, bank)
+    collected = _Collected()
+    log = logging.getLogger("mkdocs")
+    log.addHandler(collected)
+    log.propagate = False
+    try:
+        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False)
+        config.plugins.on_startup(command="build", dirty=False)
+        build(config)
+        config.plugins.on_shutdown()
+    finally:
+        log.removeHandler(collected)
+        _current = None
+    if collected.messages:
+        raise Faults(Fault("course", "", message) for message in collected.messages)
+    return sum(1 for _ in place.rglob("*.html"))
+
+
+def with_practice(nav: Any, course: Course) -> Any:
+    """The navigation with each topic's practice pages after its lesson."""
+    if isinstance(nav, list):
+        found = []
+        for item in nav:
+            found.append({k: with_practice(v, course) for k, v in item.items()} if isinstance(item, dict) else item)
+            topic = item.removesuffix("/index.md") if isinstance(item, str) and item.endswith("/index.md") else ""
+            found += [{family.file.title: pages.practice_page(family)} for family in course.of_topic(topic)]
+        return found
+    return nav
+
+
+def finished(output: str, path: str) -> str:
+    """A finished page; a practice page gets its data before the scripts that read it."""
+    course = current_course()
+    key = path.removesuffix(".md")
+    if key not in course.bank:
+        return output
+    return output.replace("</body>", f"{pages.practice_script(course, course.bank[key])}</body>", 1)

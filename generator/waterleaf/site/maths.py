@@ -1,0 +1,53 @@
+"""Working and formulas as HTML: MathML that carries its spoken text, no script needed."""
+
+from html import escape
+
+from waterleaf.calc.quantity import RELATIONS, Relation
+from waterleaf.exercise import PosedPart
+from waterleaf.working.notation import Piece, equals, math_element, symbol
+from waterleaf.working.steps import formula_lines
+from waterleaf.working.units import written
+
+
+def formula_html(piece: Piece, unit: str = "") -> str:
+    """A formula on a line of its own, with the unit of its result."""
+    mark = f' <span class="wl-unit">{escape(written(unit))}</span>' if unit else ""
+    return f'<div class="wl-formula">{math_element(piece)}{mark}</div>'
+
+
+def relation_html(name: str) -> str:
+    """The formula of a relation and what its symbols mean."""
+    relation = RELATIONS[name]
+    return _formulas(relation) + _symbols(relation)
+
+
+def _formulas(relation: Relation) -> str:
+    return "".join(formula_html(line) for line in formula_lines(relation.name))
+
+
+def _symbols(relation: Relation) -> str:
+    quantities = [relation.result, *relation.parameters.values()]
+    rows = "".join(
+        f"<tr><td>{math_element(symbol(q))}</td><td>{escape(q.name)}</td><td>{escape(written(q.unit)) or 'a number'}</td></tr>"
+        for q in quantities
+        if q.symbol
+    )
+    return (
+        f'<table class="wl-symbols"><thead><tr><th scope="col">Symbol</th><th scope="col">Meaning</th>'
+        f'<th scope="col">Unit</th></tr></thead><tbody>{rows}</tbody></table>'
+    )
+
+
+def working_html(part: PosedPart) -> str:
+    """The worked answer of a part: what is known, the lines of working, the answer."""
+    known = "".join(
+        f'<div class="wl-formula">{math_element(equals(piece, _text(value)))} '
+        f'<span class="wl-meaning">{escape(meaning)}</span></div>'
+        for piece, value, meaning in part.given
+    )
+    lines = "".join(formula_html(line.piece, line.unit) for line in part.working)
+    return f'{known}{lines}<p class="wl-answer">Answer: <strong>{escape(part.answer)}</strong></p>'
+
+
+def _text(value: str) -> Piece:
+    return Piece("", f"<mtext>{escape(value)}</mtext>", value, value)

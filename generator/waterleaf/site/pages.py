@@ -1,0 +1,167 @@
+"""Pages as plain Markdown, before any site builder sees them.
+
+Lessons are written by hand and may hold directives, each on a line of its own:
+
+    [[worked feed/daily_feed 3]]    a worked example of a family, from this seed
+    [[formula daily_feed]]          the formula of a relation, with its symbols
+    [[practice]]                    links to the practice pages of the lesson's topic
+
+Practice pages, the sources page and the list of relations are generated whole.
+"""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from html import escape
+from pathlib import Path
+from typing import Final
+
+from waterleaf.bank.family import Family
+from waterleaf.calc import TOPICS
+from waterleaf.calc.quantity import RELATIONS
+from waterleaf.calc.sources import SOURCES
+from waterleaf.draw import draw
+from waterleaf.exercise import Exercise, pose
+from waterleaf.faults import refuse
+from waterleaf.home import Settings
+from waterleaf.marking.judge import tables_json
+from waterleaf.site import maths, practice
+
+_DIRECTIVE: Final = re.compile(r"^\[\[(?P<words>[^\[\]\n]+)\]\]$", re.MULTILINE)
+LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
+DATA_MARK: Final = "<!-- practice data -->"
+
+
+@dataclass
+class Course:
+    """What pages are made from: the bank, the school's settings, and where the hand-written lessons lie."""
+
+    home: Path
+    settings: Settings
+    bank: Mapping[str, Family]
+    made: dict[str, str] = field(default_factory=dict)
+
+    def of_topic(self, topic: str) -> list[Family]:
+        """Families of a topic, easy ones first."""
+        return sorted((f for f in self.bank.values() if f.topic == topic), key=lambda f: f.file.level)
+
+
+def practice_page(family: Family) -> str:
+    """Path of a family's practice page inside the course."""
+    return f"{family.topic}/{family.key.split('/')[1]}.md"
+
+
+def generated(course: Course) -> Iterator[tuple[str, str]]:
+    """Path and text of every page and script that nobody wrote by hand."""
+    yield "assets/judge.js", (Path(__file__).parent / "assets" / "judge.js").read_text(encoding="utf-8")
+    yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
+    yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")
+    yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text(tables_json())};\n"
+    yield "lookup/sources.md", _sources_page()
+    yield "lookup/relations.md", _relations_page()
+    for family in course.bank.values():
+        yield practice_page(family), _practice_page(family)
+
+
+def expand(course: Course, text: str, path: str) -> str:
+    """A hand-written page with its directives carried out.
+
+    Raises Faults naming the page and line of a directive that is not understood.
+    """
+    actions: dict[str, Callable[..., str]] = {
+        "worked": lambda name, seed="1": _worked(course, name, seed),
+        "formula": maths.relation_html,
+        "practice": lambda: _practice_links(course, path.split("/")[0]),
+    }
+
+    def carry_out(found: re.Match[str]) -> str:
+        verb, *words = found["words"].split()
+        line = text.count("\n", 0, found.start()) + 1
+        if verb not in actions:
+            raise refuse(f"course/{path}:{line}", f"[[{verb} ...]] is not known. Write {', '.join(actions)}.")
+        try:
+            return actions[verb](*words)
+        except KeyError as error:
+            raise refuse(f"course/{path}:{line}", f"[[{found['words']}]]: nothing is called {error}.") from None
+        except TypeError:
+            raise refuse(f"course/{path}:{line}", f"[[{found['words']}]] has too many or too few words.") from None
+
+    return _DIRECTIVE.sub(carry_out, text)
+
+
+def _worked(course: Course, name: str, seed: str) -> str:
+    exercise = pose(draw(course.bank[name], seed), course.settings.units)
+    parts = "".join(
+        f"<p><strong>{escape(part.ask)}</strong></p>{maths.working_html(part)}" for part in exercise.parts
+    )
+    return f'<div class="wl-worked"><p>{escape(exercise.story)}</p>{_table_html(exercise)}{parts}</div>'
+
+
+def _table_html(exercise: Exercise) -> str:
+    if exercise.table is None:
+        return ""
+    heads = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in exercise.table.headings)
+    rows = "".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in exercise.table.rows)
+    return (
+        f'<table class="wl-readings"><caption>{escape(exercise.table.caption)}</caption>'
+        f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    )
+
+
+def _practice_links(course: Course, topic: str) -> str:
+    lines = [
+        f"- [{family.file.title}]({family.key.split('/')[1]}.md): {family.file.goal} *{LEVELS[family.file.level].capitalize()}.*"
+        for family in course.of_topic(topic)
+    ]
+    return "\n".join(lines)
+
+
+def _practice_page(family: Family) -> str:
+    """The frame of a practice page; the data is put into the finished page, out of the way of Markdown."""
+    file = family.file
+    caution = f'!!! warning "Take care"\n    {" ".join(file.caution.split())}\n\n' if file.caution else ""
+    lesson, _, heading = file.lesson.partition("#")
+    source = SOURCES[file.source.key]
+    return (
+        f"# {file.title}\n\n{file.goal} The lesson is [here](../{lesson}/index.md#{heading}).\n\n{caution}"
+        f'<div class="wl-practice" data-family="{escape(family.key)}">\n'
+        "<p>This page needs JavaScript to look at your answers. The printed worksheets need none.</p>\n</div>\n\n"
+        f"Facts from {source.full} {file.source.locus[0].upper()}{file.source.locus[1:]}.\n{{ .wl-source }}\n"
+    )
+
+
+def practice_script(course: Course, family: Family) -> str:
+    """The data of a practice page as script elements."""
+    data = practice.practice_data(family, course.settings.seed)
+    return (
+        f'<script type="application/json" id="wl-data">{practice.script_text(data)}</script>'
+    )
+
+
+def _sources_page() -> str:
+    used: dict[str, list[str]] = {}
+    for relation in RELATIONS.values():
+        for citation in relation.sources:
+            used.setdefault(citation.key, []).append(f"`{relation.name}` ({citation.locus}; {citation.status})")
+    lines = [
+        "# Sources", "",
+        "Every formula of the course says where it comes from, and how we know. *Read* means that the printed value was "
+        "seen in the publication or a copy of it; *computed* that it follows from a cited equation; *definition* that the "
+        "words themselves mean it; *memory* that it still waits for somebody with the paper.", "",
+    ]
+    for key in sorted(used, key=lambda k: (SOURCES[k].author, SOURCES[k].year)):
+        lines += [f"**{SOURCES[key].full}**", "", f"Used for {'; '.join(used[key])}.", ""]
+    return "\n".join(lines)
+
+
+def _relations_page() -> str:
+    lines = ["# Relations", "", "Everything that the kit can compute, by topic. Each formula below is the one that ran.", ""]
+    for topic in TOPICS:
+        named = [relation for relation in RELATIONS.values() if relation.topic == topic]
+        if named:
+            lines += [f"## {topic.capitalize()}", ""]
+        for relation in named:
+            cited = "; ".join(f"{SOURCES[c.key].short}, {c.locus} ({c.status})" for c in relation.sources)
+            lines += [f"### {relation.name.replace('_', ' ').capitalize()} {{ #{relation.name} }}", "", relation.summary, "",
+                      maths.relation_html(relation.name), "", f"Source: {cited}.", ""]
+    return "\n".join(lines)

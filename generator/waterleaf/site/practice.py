@@ -1,0 +1,83 @@
+"""Practice data: for each family fifty drawn sets in both unit systems, with everything that is shown made here.
+
+The browser only reads, compares and shows. Texts that differ in their numbers alone are stored once, as a pattern, with
+the numbers of each set beside it; that keeps a page with a hundred worked answers small.
+"""
+
+import json
+import re
+from typing import Any, Final, get_args
+
+from waterleaf.bank.family import Family
+from waterleaf.draw import distinct_draws
+from waterleaf.exercise import Exercise, PosedPart, System, pose
+from waterleaf.marking.judge import expected_of
+from waterleaf.site.maths import working_html
+from waterleaf.working.units import written
+
+SETS: Final = 50
+# Digits with what holds them together in print; the pattern keeps everything else.
+_NUMBER: Final = re.compile(r"\d[\d.\u202f]*")
+GAP: Final = "\x01"
+
+
+class Patterns:
+    """Texts taken apart into patterns, each stored once, and their numbers."""
+
+    def __init__(self) -> None:
+        """Start with no patterns."""
+        self._places: dict[str, int] = {}
+
+    def pack(self, text: str) -> list[Any]:
+        """The number of the text's pattern, then the numbers that fill its gaps."""
+        pattern = _NUMBER.sub(GAP, text)
+        place = self._places.setdefault(pattern, len(self._places))
+        return [place, *_NUMBER.findall(text)]
+
+    @property
+    def all(self) -> list[str]:
+        """Every pattern, in order."""
+        return list(self._places)
+
+
+def practice_data(family: Family, seed: int, sets: int = SETS) -> dict[str, Any]:
+    """All drawn sets of a family, ready to be written into its page.
+
+    Raises NoDraw where the family has too few different values.
+    """
+    patterns = Patterns()
+    draws = list(distinct_draws(family, f"practice-{seed}", sets))
+    return {
+        "family": family.key,
+        "sets": {system: [_posed(pose(drawn, system), patterns) for drawn in draws] for system in get_args(System)},
+        "patterns": patterns.all,
+    }
+
+
+def _posed(exercise: Exercise, patterns: Patterns) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "seed": exercise.draw.seed,
+        "story": patterns.pack(exercise.story),
+        "parts": [_part(part, patterns) for part in exercise.parts],
+    }
+    if exercise.table:
+        data["table"] = {
+            "caption": exercise.table.caption, "headings": exercise.table.headings, "rows": exercise.table.rows,
+        }
+    return data
+
+
+def _part(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
+    return {
+        "ask": patterns.pack(part.ask),
+        "unit": "" if part.kind == "times" else written(part.unit),
+        "hint": patterns.pack(part.hint),
+        "working": patterns.pack(working_html(part)),
+        "expected": [expected.to_json() for expected in expected_of(part)],
+        "see": [slip.see for slip in part.slips],
+    }
+
+
+def script_text(data: dict[str, Any]) -> str:
+    """JSON that may stand inside a script element."""
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("</", "<\\/")

@@ -1,0 +1,64 @@
+"""What a student gets: one draw, two renderings, keys that follow from the printed numbers."""
+
+from pathlib import Path
+
+import pytest
+
+from waterleaf.bank.family import Family, load_bank
+from waterleaf.draw import draw
+from waterleaf.exercise import clock, pose
+
+BANK = load_bank(Path(__file__).parents[1] / "question_bank")
+FAMILIES = [pytest.param(family, id=key) for key, family in BANK.items()]
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_metric_and_customary_sheets_have_the_same_answer(family: Family) -> None:
+    """Key and tolerance agree: the one key lies in the other's band."""
+    for number in range(30):
+        drawn = draw(family, number)
+        metric, customary = pose(drawn, "metric"), pose(drawn, "us")
+        for name, part in family.parts.items():
+            one, other = metric.keys[name], customary.keys[name]
+            for a, b in zip(one, other, strict=True) if isinstance(one, tuple) else ((one, other),):
+                low, high = part.tolerance.around(a)
+                assert low <= b <= high, (name, number)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_printed_key_lies_inside_its_own_band(family: Family) -> None:
+    """Rounding the key for print never puts it outside what is accepted."""
+    for number in range(30):
+        for system in ("metric", "us"):
+            for part in pose(draw(family, number), system).parts:  # type: ignore[arg-type]
+                if part.kind != "times":
+                    assert part.low <= float(part.key_text) <= part.high, (part.name, part.key_text)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_story_and_questions_are_filled_in(family: Family) -> None:
+    """No brace is left, and every drawn number stands in the story, a question or the table."""
+    drawn = draw(family, 5)
+    exercise = pose(drawn)
+    text = " ".join([exercise.story, *(part.ask for part in exercise.parts)])
+    assert "{" not in text
+    table = " ".join(cell for row in exercise.table.rows for cell in row) if exercise.table else ""
+    for name, printed in drawn.texts.items():
+        for number in printed if isinstance(printed, tuple) else (printed,):
+            shown = clock(float(number)) if family.file.given[name].unit == "hour" else number
+            assert number in text or number in table or shown in text, f"{name} = {number} is not on the sheet"
+
+
+def test_customary_working_starts_from_the_printed_numbers() -> None:
+    """The first lines turn the printed feet into the metres that the formula needs."""
+    lines = [line.piece.plain for line in pose(draw(BANK["feed/daily_feed"], 1), "us").parts[0].working]
+    assert lines[0].startswith("A = 291\u00a0ft² = 27.03")
+    assert lines[-1].endswith("= 3.35")
+
+
+@pytest.mark.parametrize(
+    ("hours", "shown"), [(6.5, "06:30"), (0, "00:00"), (23.999, "00:00 next day"), (25.25, "01:15 next day"), (49, "01:00 2 days later")]
+)
+def test_clock_shows_hours_and_minutes(hours: float, shown: str) -> None:
+    """Rounded to the minute, and past midnight it says so."""
+    assert clock(hours) == shown
