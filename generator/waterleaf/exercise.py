@@ -68,6 +68,7 @@ class PosedPart:
     key_text: str
     low: Any
     high: Any
+    share: float
     figures: int
     because: str
     hint: str
@@ -174,7 +175,7 @@ def _posed(
     given, working = _working(family, part, draw, keys, shown, unit)
     return PosedPart(
         name=part.name, ask=fill(part.file.ask, names), kind=part.file.kind, unit=unit, key=key,
-        key_text=key_text(part, key), low=lows if series else lows[0], high=highs if series else highs[0],
+        key_text=key_text(part, key), low=lows if series else lows[0], high=highs if series else highs[0], share=part.tolerance.share,
         figures=_figures(part, key[0] if series else key), because=part.file.because, hint=part.file.hint or "",
         marks=part.file.marks, given=given, working=working, slips=_slips(family, part, keys, unit),
     )

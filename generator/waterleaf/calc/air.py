@@ -61,8 +61,8 @@ AirPressure = Annotated[
     float,
     Quantity("p", "kPa", "air pressure", 51, 111, basis="the pressure equation holds from half an atmosphere to 1.1"),
 ]
-PressureRatio = Annotated[float, Quantity("P", "", "air pressure in atmospheres", 0.5, 1.1)]
-VapourPressure = Annotated[float, Quantity("P_v", "", "pressure of water vapour in atmospheres", 0, 1)]
+PressureRatio = Annotated[float, Quantity("P_atm", "", "air pressure in atmospheres", 0.5, 1.1)]
+VapourPressure = Annotated[float, Quantity("P_vap", "", "pressure of water vapour in atmospheres", 0, 1)]
 GasCorrection = Annotated[float, Quantity("ϑ", "", "correction for oxygen as a real gas")]
 VapourPart = Annotated[float, Quantity("k_v", "", "share that the water vapour leaves")]
 GasPart = Annotated[float, Quantity("k_g", "", "share for oxygen as a real gas")]
@@ -181,13 +181,13 @@ def oxygen_pressure_factor(*, temperature: WaterTemperature, air_pressure: AirPr
 
     Notes
     -----
-    With the vapour pressure of fresh water, as Standard Methods have it; salt changes it by less than one in ten
-    thousand. The plain proportion of the pressures errs by less than 1 % down to three quarters of an atmosphere.
+    With the vapour pressure of fresh water, as Standard Methods have it; sea salt changes the factor by less than one
+    in a thousand. The short way, `oxygen_saturation_by_proportion`, leaves the vapour out.
 
     Examples
     --------
     >>> round(oxygen_pressure_factor(temperature=20.0, air_pressure=93.3257), 4)  # 700 mm of mercury
-    0.9193
+    0.9192
     """
     absolute: AbsoluteTemperature = temperature + KELVIN_OFFSET
     ratio: PressureRatio = air_pressure / STANDARD_ATMOSPHERE
@@ -302,7 +302,8 @@ def oxygen_saturation_by_proportion(
 
     Notes
     -----
-    Leaves out the water vapour, so it comes out a little high: 0.2 % at 20 degrees and 700 mm of mercury.
+    Leaves out the water vapour, so it comes out a little high: 0.2 % at 20 degrees and 700 mm of mercury, more in
+    warm water and high up.
 
     Examples
     --------

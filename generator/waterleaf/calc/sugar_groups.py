@@ -25,7 +25,8 @@ FirstReadings = Annotated[
     Sequence[float], Quantity("x_1", "degBx", "readings of the first group", 0, MOST, many=1, fewest=2, basis=ANY_SCALE)
 ]
 SecondReadings = Annotated[
-    Sequence[float], Quantity("x_2", "degBx", "readings of the second group", 0, MOST, many=1, fewest=2, basis=ANY_SCALE)
+    Sequence[float],
+    Quantity("x_2", "degBx", "readings of the second group", 0, MOST, many=1, fewest=2, basis=ANY_SCALE),
 ]
 PairDifferences = Annotated[
     Sequence[float],
@@ -44,7 +45,6 @@ TValue = Annotated[float, Quantity("t", "", "Student's or Welch's t")]
 TFound = Annotated[float, Quantity("t", "", "t found", -100, 100)]
 TSize = Annotated[float, Quantity("t_abs", "", "t without its sign", 0)]
 TFreedom = Annotated[float, Quantity("df", "", "degrees of freedom", 1)]
-EffectSize = Annotated[float, Quantity("d", "", "Cohen's d, a difference in standard deviations")]
 
 
 @relation(cite("welch1947", "statistic for unequal variances", "memory"))
@@ -194,34 +194,6 @@ def pooled_t(*, first: FirstReadings, second: SecondReadings) -> TValue:
     mean_second: MeanSecond = mean_reading(readings=second)
     deviation: PooledDeviation = pooled_deviation(first=first, second=second)
     return (mean_first - mean_second) / (deviation * math.sqrt(1 / len(first) + 1 / len(second)))
-
-
-@relation(cite("cohen1988", "chapter 2, d for two means", "memory"))
-def cohen_d(*, first: FirstReadings, second: SecondReadings) -> EffectSize:
-    """Difference of two means in pooled standard deviations, first minus second.
-
-    Parameters
-    ----------
-    first : readings of the first group, shape (n1,) [degBx]
-    second : readings of the second group, shape (n2,) [degBx]
-
-    Returns
-    -------
-    Cohen's d, a pure number.
-
-    Raises
-    ------
-    OutOfRange : fewer than two readings a group, or one outside the scale.
-
-    Examples
-    --------
-    >>> cohen_d(first=[5.0, 6.0, 7.0], second=[4.0, 5.0, 6.0])
-    1.0
-    """
-    mean_first: MeanFirst = mean_reading(readings=first)
-    mean_second: MeanSecond = mean_reading(readings=second)
-    deviation: PooledDeviation = pooled_deviation(first=first, second=second)
-    return (mean_first - mean_second) / deviation
 
 
 @relation(cite("arithmetic", "subtraction pair by pair", "definition"), procedure=True)

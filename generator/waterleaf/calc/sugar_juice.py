@@ -260,7 +260,7 @@ def pooled_brix_of_many(*, masses: JuiceMasses, brix: JuiceBrix) -> Brix:
     return math.fsum(mass * value for mass, value in zip(masses, brix, strict=True)) / math.fsum(masses)
 
 
-@relation(cite("brix_polynomial", "specific gravity belongs to degrees Brix"), cite("water_density", "table, 20 degrees"))
+@relation(cite("arithmetic", "share times density", "definition"), cite("water_density", "table, 20 degrees"))
 def grams_per_litre(*, brix: Brix, specific_gravity: SpecificGravity) -> SugarPerLitre:
     """Soluble solids in a litre of juice.
 
@@ -290,7 +290,10 @@ def grams_per_litre(*, brix: Brix, specific_gravity: SpecificGravity) -> SugarPe
     return brix / PURE_SUCROSE * specific_gravity * WATER_AT_20
 
 
-@relation(cite("aoac_acidity", "factors printed there for seven acids"), cite("arithmetic", "mass over millimoles of base", "definition"))
+@relation(
+    cite("aoac_acidity", "factors printed there for seven acids"),
+    cite("arithmetic", "mass over millimoles of base", "definition"),
+)
 def acid_factor(*, molar_mass: MolarMass, protons: AcidProtons) -> AcidFactor:
     """Grams of an acid that one millimole of base neutralises.
 
@@ -321,7 +324,8 @@ def acid_factor(*, molar_mass: MolarMass, protons: AcidProtons) -> AcidFactor:
 
 @relation(cite("aoac_acidity", "titration with sodium hydroxide"), cite("arithmetic", "acid over sample", "definition"))
 def titratable_acidity(
-    *, titrant_volume: TitrantVolume, titrant_strength: TitrantStrength, acid_factor: AcidFactor, sample_mass: SampleMass
+    *, titrant_volume: TitrantVolume, titrant_strength: TitrantStrength, acid_factor: AcidFactor,
+    sample_mass: SampleMass,
 ) -> Acidity:
     """Titratable acidity of a juice, as a chosen acid.
 
@@ -353,7 +357,7 @@ def titratable_acidity(
     return HUNDRED_PERCENT * acid / sample_mass
 
 
-@relation(cite("usda_citrus", "table II: soluble solids against highest acidity"), cite("arithmetic", "ratio", "definition"))
+@relation(cite("usda_citrus", "table II: soluble solids against highest acidity"))
 def sugar_acid_ratio(*, brix: Brix, acidity: Acidity) -> Ratio:
     """Ratio of soluble solids to titratable acidity, a guide to balance of taste.
 

@@ -1,6 +1,5 @@
 """Sugar, planning: how many units a trial needs, and what so few units can find."""
 
-import math
 from collections.abc import Callable
 from typing import Annotated, Final
 
@@ -54,7 +53,9 @@ def _smallest(power_at: Callable[[int], float], wish: float, name: str) -> float
 
 
 @relation(cite("cohen1988", "chapter 2, two means; with the z-squared-over-4 term for the t test", "memory"))
-def group_size(*, difference: Difference, deviation: Spread, significance: Significance = 5.0, power: Power = 80.0) -> GroupSize:
+def group_size(
+    *, difference: Difference, deviation: Spread, significance: Significance = 5.0, power: Power = 80.0
+) -> GroupSize:
     """Independent units needed in each of two groups to find a difference of means.
 
     Parameters
@@ -78,8 +79,8 @@ def group_size(*, difference: Difference, deviation: Spread, significance: Signi
 
     Examples
     --------
-    >>> math.ceil(group_size(difference=0.5, deviation=1.0))  # Cohen 1988: 64
-    64
+    >>> round(group_size(difference=0.5, deviation=1.0), 2)  # Cohen 1988: 64
+    63.75
     """
     alpha_quantile: AlphaQuantile = normal_quantile(1 - significance / (2 * HUNDRED_PERCENT))
     power_quantile: PowerQuantile = normal_quantile(power / HUNDRED_PERCENT)

@@ -20,7 +20,7 @@ RankH = Annotated[float, Quantity("H", "", "Kruskal-Wallis H", 0, 1000)]
 GroupFreedom = Annotated[float, Quantity("df", "", "degrees of freedom between groups", 1)]
 
 
-@lookup("p", "the share of the chi-square curve beyond", cite("fisher1925", "table of chi-square, computed by scipy", "computed"))
+@lookup("p", "the share of the chi-square curve beyond", cite("fisher1925", "table, computed by scipy", "computed"))
 def chi_square_tail(value: float, freedom: float) -> float:
     """Share of the chi-square curve above a value."""
     from scipy.special import chdtrc
@@ -169,7 +169,10 @@ def intraclass_correlation(*, unit_square: UnitSquare, sub_square: SubSquare, su
     return (unit_square - sub_square) / (unit_square + (sub_samples - 1) * sub_square)
 
 
-@relation(cite("kish1965", "design effect of equal clusters", "memory"), cite("hurlbert1984", "sub-samples are no replicates"))
+@relation(
+    cite("kish1965", "design effect of equal clusters", "memory"),
+    cite("hurlbert1984", "sub-samples are no replicates"),
+)
 def design_effect(*, sub_samples: SubSamples, intraclass: Intraclass) -> DesignEffect:
     """Factor by which sub-samples of one unit inflate the variance of a mean.
 

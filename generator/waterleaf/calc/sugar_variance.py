@@ -16,7 +16,6 @@ from waterleaf.calc.sugar_statistics import (
     Groups,
     PValue,
     TailShare,
-    Variation,
     t_quantile,
 )
 
@@ -25,12 +24,6 @@ BlockReadings = Annotated[
     Quantity("x_block", "degBx", "readings of all blocks", 0, MOST, many=2, fewest=2, basis=ANY_SCALE),
 ]
 GrandMean = Annotated[float, Quantity("bar x", "degBx", "mean of all readings", 0, MOST)]
-GivenMean = Annotated[float, Quantity("bar x", "degBx", "mean of all readings", 0.0001, MOST)]
-GroupMeans = Annotated[
-    Sequence[float], Quantity("bar x", "degBx", "means expected", 0, MOST, many=1, fewest=2, basis=ANY_SCALE)
-]
-GivenDeviation = Annotated[float, Quantity("s", "degBx", "standard deviation within groups", 0.0001, MOST)]
-MeansSpread = Annotated[float, Quantity("s_m", "degBx", "spread of the means", 0, MOST)]
 BetweenSquares = Annotated[float, Quantity("SS_between", "degBx^2", "sum of squares between groups", 0)]
 WithinSquares = Annotated[float, Quantity("SS_within", "degBx^2", "sum of squares within groups", 0)]
 BlockSquares = Annotated[float, Quantity("SS_block", "degBx^2", "sum of squares between blocks", 0)]
@@ -49,14 +42,12 @@ UnitsEach = Annotated[float, Quantity("n", "", "units in each group", 2, 100_000
 CurveShare = Annotated[float, Quantity("w", "", "share of the curve below the critical value", 0.5, 1)]
 FValue = Annotated[float, Quantity("F", "", "F ratio", 0)]
 FFound = Annotated[float, Quantity("F", "", "F ratio", 0, 10_000)]
-EtaSquared = Annotated[float, Quantity("e_sq", "", "eta squared, share of the squares that lies between groups", 0, 0.99)]
-EffectF = Annotated[float, Quantity("f", "", "Cohen's f, spread of the means in standard deviations", 0)]
 LeastDifference = Annotated[float, Quantity("LSD", "degBx", "least significant difference", 0)]
 HonestDifference = Annotated[float, Quantity("HSD", "degBx", "honestly significant difference", 0)]
 Efficiency = Annotated[float, Quantity("RE", "", "relative efficiency", 0)]
 
 
-@lookup("p", "the share of the F curve beyond", cite("fisher1925", "table of the variance ratio, computed by scipy", "computed"))
+@lookup("p", "the share of the F curve beyond", cite("fisher1925", "table of F, computed by scipy", "computed"))
 def f_tail(value: float, freedom_between: float, freedom_within: float) -> float:
     """Share of the F curve above a value."""
     from scipy.special import fdtrc
@@ -64,7 +55,7 @@ def f_tail(value: float, freedom_between: float, freedom_within: float) -> float
     return float(fdtrc(freedom_between, freedom_within, value))
 
 
-@lookup("q", "the studentized range for", cite("tukey1953", "table of the studentized range, computed by scipy", "computed"))
+@lookup("q", "the studentized range for", cite("tukey1953", "table of the range, computed by scipy", "computed"))
 @functools.cache
 def studentized_quantile(share: float, groups: float, freedom: float) -> float:
     """Value of the studentized range below which `share` of the curve lies."""
@@ -124,7 +115,10 @@ class AnovaRow:
 AnovaTable = Annotated[tuple[AnovaRow, ...], Quantity("", "", "analysis-of-variance table")]
 
 
-@relation(cite("fisher1925", "analysis of variance", "memory"), cite("nist2012", "one-way analysis of variance"), procedure=True)
+@relation(
+    cite("fisher1925", "analysis of variance", "memory"), cite("nist2012", "one-way analysis of variance"),
+    procedure=True,
+)
 def anova_table(*, groups: Groups) -> AnovaTable:
     """One-way analysis-of-variance table: between groups, within groups, total.
 
@@ -386,7 +380,10 @@ class TukeyRow:
 TukeyTable = Annotated[tuple[TukeyRow, ...], Quantity("", "degBx", "intervals of all differences")]
 
 
-@relation(cite("tukey1953", "studentized range", "memory"), cite("kramer1956", "groups of unequal size", "memory"), procedure=True)
+@relation(
+    cite("tukey1953", "studentized range", "memory"), cite("kramer1956", "groups of unequal size", "memory"),
+    procedure=True,
+)
 def tukey_intervals(*, groups: Groups, confidence: Confidence = 95.0) -> TukeyTable:
     """Tukey's intervals for the differences of all pairs of means, by Kramer's rule where groups differ in size.
 
@@ -405,7 +402,8 @@ def tukey_intervals(*, groups: Groups, confidence: Confidence = 95.0) -> TukeyTa
 
     Examples
     --------
-    >>> [round(row.difference, 2) for row in tukey_intervals(groups=[[4.0, 5.0, 6.0], [6.0, 7.0, 8.0], [5.0, 6.0, 7.0]])]
+    >>> table = tukey_intervals(groups=[[4.0, 5.0, 6.0], [6.0, 7.0, 8.0], [5.0, 6.0, 7.0]])
+    >>> [row.difference for row in table]
     [-2.0, -1.0, 1.0]
     """
     from scipy.stats import studentized_range
@@ -423,110 +421,6 @@ def tukey_intervals(*, groups: Groups, confidence: Confidence = 95.0) -> TukeyTa
                 within.squares / within.freedom * (1 / len(groups[first]) + 1 / len(groups[second])) / 2
             )
             p_value = float(studentized_range.sf(abs(difference) / error, len(groups), within.freedom))
-            rows.append(TukeyRow(
-                first + 1, second + 1, difference, difference - critical * error, difference + critical * error, p_value,
-            ))
+            half = critical * error
+            rows.append(TukeyRow(first + 1, second + 1, difference, difference - half, difference + half, p_value))
     return tuple(rows)
-
-
-@relation(cite("cohen1988", "chapter 8, eta squared", "memory"), cite("nist2012", "R-squared of the certified data sets"))
-def eta_squared(*, groups: Groups) -> EtaSquared:
-    """Share of all squares that lies between groups, also called R squared.
-
-    Parameters
-    ----------
-    groups : two or more groups of two or more readings, shape (g, n_i) [degBx]
-
-    Returns
-    -------
-    Eta squared, a pure number.
-
-    Raises
-    ------
-    OutOfRange : too few groups or readings, or one outside the scale.
-
-    Examples
-    --------
-    >>> eta_squared(groups=[[4.0, 5.0, 6.0], [6.0, 7.0, 8.0]])
-    0.6
-    """
-    grand_mean: GrandMean = sum(sum(group) for group in groups) / sum(len(group) for group in groups)
-    between: BetweenSquares = sum(len(group) * (mean(group) - grand_mean) ** 2 for group in groups)
-    total: TotalSquares = sum(sum((reading - grand_mean) ** 2 for reading in group) for group in groups)
-    return between / total
-
-
-@relation(cite("cohen1988", "chapter 8, f from eta squared", "memory"))
-def cohen_f_from_eta(*, eta: EtaSquared) -> EffectF:
-    """Cohen's f that belongs to an eta squared.
-
-    Parameters
-    ----------
-    eta : eta squared, a pure number
-
-    Returns
-    -------
-    Cohen's f, a pure number.
-
-    Raises
-    ------
-    OutOfRange : an argument outside its valid range.
-
-    Examples
-    --------
-    >>> cohen_f_from_eta(eta=0.5)
-    1.0
-    """
-    return math.sqrt(eta / (1 - eta))
-
-
-@relation(cite("cohen1988", "chapter 8, f for equal groups", "memory"))
-def cohen_f(*, means: GroupMeans, deviation: GivenDeviation) -> EffectF:
-    """Cohen's f of means that are expected, for groups of equal size.
-
-    Parameters
-    ----------
-    means : mean expected of each group, shape (g,) [degBx]
-    deviation : standard deviation within groups [degBx]
-
-    Returns
-    -------
-    Cohen's f, a pure number.
-
-    Raises
-    ------
-    OutOfRange : fewer than two means, or an argument outside its range.
-
-    Examples
-    --------
-    >>> cohen_f(means=[4.0, 6.0], deviation=2.0)
-    0.5
-    """
-    grand_mean: GrandMean = sum(means) / len(means)
-    spread: MeansSpread = math.sqrt(sum((value - grand_mean) ** 2 for value in means) / len(means))
-    return spread / deviation
-
-
-@relation(cite("fisher1925", "standard deviation of the error as a share of the mean", "memory"))
-def experiment_variation(*, mean_square: MeanSquare, grand_mean: GivenMean) -> Variation:
-    """Coefficient of variation of a trial, from the mean square of its error.
-
-    Parameters
-    ----------
-    mean_square : mean square of the error [degBx^2]
-    grand_mean : mean of all readings [degBx]
-
-    Returns
-    -------
-    Coefficient of variation [percent].
-
-    Raises
-    ------
-    OutOfRange : an argument outside its valid range.
-
-    Examples
-    --------
-    >>> experiment_variation(mean_square=0.25, grand_mean=5.0)
-    10.0
-    """
-    return HUNDRED_PERCENT * math.sqrt(mean_square) / grand_mean

@@ -17,6 +17,7 @@ Kind = Literal["number", "whole", "clock"]
 # A hair of room at both ends of a band, relative to its larger end: 8.25 lies in 8.2 ± 0.05, whatever the last bits.
 HAIR: Final = 1e-9
 _CLOCK_UNIT: Final = "hour"
+_DAY: Final = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,19 +139,21 @@ def expected_for(
         raise ValueError(f"figures is {figures}, but an answer has at least 1")
     if kind == "whole" and key != math.floor(key):
         raise ValueError(f"the key {key!r} must be a whole number, because the answer counts whole things")
-    measured = known_unit(_CLOCK_UNIT if kind == "clock" else unit)
-    band = tolerance.around(key)
-    coarse: tuple[tuple[float, int], ...] = ()
-    if kind != "clock":
-        others = [known_unit(other) for other in other_units]
-        coarse = _coarse(key, band, figures, measured, others)
+    clock = kind == "clock"
+    if clock:
+        # The clock shows no days: "08:30 next day" is marked as 08:30.
+        key, slips = key % _DAY, [(value % _DAY, text) for value, text in slips]
+    measured = known_unit(_CLOCK_UNIT if clock else unit)
+    others = [known_unit(other) for other in other_units]
+    low, high = tolerance.around(key)
     return Expected(
-        unit=_CLOCK_UNIT if kind == "clock" else unit,
+        unit=_CLOCK_UNIT if clock else unit,
         shown=f"per {measured.shown[1:]}" if measured.shown.startswith("/") else measured.shown,
-        factor=measured.factor, offset=measured.offset, dims=measured.dims, low=band[0], high=band[1], figures=figures,
-        coarse=coarse, slips=tuple((*tolerance.around(value), text) for value, text in slips),
-        unit_needed=unit_needed and kind != "clock" and measured.shown != "", kind=kind,
-        zero_ok=measured.offset is None and band[0] <= 0 <= band[1],
+        factor=measured.factor, offset=measured.offset, dims=measured.dims, low=low, high=high, figures=figures,
+        coarse=() if clock else _coarse(key, (low, high), figures, measured, others),
+        slips=tuple((*tolerance.around(value), text) for value, text in slips),
+        unit_needed=unit_needed and not clock and measured.shown != "", kind=kind,
+        zero_ok=measured.offset is None and low <= 0 <= high,
     )
 
 

@@ -73,6 +73,8 @@ def judge(text: str, expected: Expected, decimal: Decimal = "point") -> Verdict:
     if unit.dims != expected.dims and unit.twin and unit.twin[1] == expected.dims:
         unit = Unit(unit.twin[0], None, unit.twin[1], unit.shown)
     fits = _accepted(found.value, expected)
+    if unit.dims != expected.dims and unit.vague:
+        return Verdict("unknown_unit", _say(unit.vague, expected, unit.shown), said)
     if unit.dims != expected.dims:
         code = "other_dimension_fits" if fits else "other_dimension"
         return Verdict("other_dimension", _say(code, expected, unit.shown), said)

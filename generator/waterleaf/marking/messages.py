@@ -44,7 +44,7 @@ MESSAGES: Final[dict[str, str]] = {
     "other_dimension_fits_none": "Your number is right, but it needs no unit. Leave out {typed}.",
     "unknown_unit": "I do not know the unit “{typed}”. You could write {unit}.",
     "unknown_unit_none": "I do not know the unit “{typed}”. This answer is a plain number.",
-    "which_degrees": "Say which degrees you mean: °C, °F or °Brix.",
+    "which_degrees": "Say which degrees you mean, such as °C, °F or °Brix.",
     "which_ton": "There is more than one kind of ton. Write kg, lb or tonne.",
     "coarse": "You are close: the answer was rounded too far. Give it with {figures} significant figures.",
     "not_whole": "This answer counts whole things. Write a whole number.",

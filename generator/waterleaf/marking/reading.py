@@ -59,7 +59,8 @@ PATTERNS: Final[dict[str, str]] = {
     "clock_word": r"(?:12(?:[:.]00)? ?)?(?:(noon|midday)|midnight)[.]?$",
     "clock": (
         r"([0-9]{1,2})(?:(?:[:.,]| ?h ?)([0-9]{2})(?::([0-9]{2}))?|([0-9]{2}))? ?(?:h|hrs?|hours|o'?clock)? ?"
-        r"(?:(a\.? ?m\.?|in the morning)|(p\.? ?m\.?|in the (?:afternoon|evening)))?[.]?$"
+        r"(?:(a\.? ?m\.?|in the morning)|(p\.? ?m\.?|in the (?:afternoon|evening)))?"
+        r"(?:,? ?\(?(?:(?:on )?(?:the )?(?:same|next) day|[0-9] days? later)\)?)?[.]?$"
     ),
     "clock_decimal": r"[0-9]{1,2}[.,][0-9](?![0-9])",
     "search_clock_range": rf"[^ ] ?- ?[0-9]|{_JOINED}",
@@ -284,7 +285,7 @@ def _decimal(low: str, start: int, sign: str, decimal: Decimal) -> _Number:
         raise _Fault("size")
     exponent = 0 if zero else int(typed or 0)
     sign = "" if zero else sign
-    figures = _figures(whole + fraction, bool(marked or typed))
+    figures = _figures(whole + fraction, marked or typed != "")
     places = max(0, len(fraction) - exponent)
     if abs(exponent) <= _WRITTEN_OUT:
         whole, fraction = _shifted(whole, fraction, exponent)

@@ -8,7 +8,7 @@ that both languages arrive at the same last bit.
 import functools
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final, NamedTuple
 
 from waterleaf.marking import vocabulary
@@ -18,7 +18,7 @@ from waterleaf.working.units import registry, written
 # The order of every dimension vector. New entries go to the end, so that stored vectors keep their meaning.
 DIMENSIONS: Final = (
     "[length]", "[mass]", "[time]", "[temperature]", "[substance]", "[current]", "[luminosity]", "[money]",
-    "[soluble_solids]",
+    "[soluble_solids]", "[german_hardness]",
 )
 Dims = tuple[int, ...]
 PURE: Final[Dims] = (0,) * len(DIMENSIONS)
@@ -51,13 +51,18 @@ class Token(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit as understood, or the fault that kept it from being understood. No unit at all has no `shown`."""
+    """A unit as understood, or the fault that kept it from being understood.
+
+    No unit at all has no `shown`. `vague` names the message that asks for a clearer word, in case the unit as
+    understood does not fit the answer.
+    """
 
     factor: float = 1.0
     offset: float | None = None
     dims: Dims = PURE
     shown: str = ""
     twin: tuple[float, Dims] | None = None
+    vague: str = ""
     fault: str = ""
     word: str = ""
 
@@ -88,7 +93,7 @@ def tokens() -> Mapping[str, Token]:
             if spelling not in vocabulary.EXACT_CASE:
                 folded.setdefault(lower(spelling), token)
     for noun in vocabulary.COUNTED.split(", "):
-        found[noun] = _measured("count")._replace(shown=noun)
+        found[noun] = _measured("count")._replace(shown=written(noun))
         folded.setdefault(lower(noun), found[noun])
     return {**folded, **found}
 
@@ -139,7 +144,7 @@ def read_unit(text: str) -> Unit:
     >>> read_unit("grams per sq m per day").shown
     'g/m²/day'
     >>> read_unit("gpm").dims
-    (3, 0, -1, 0, 0, 0, 0, 0, 0)
+    (3, 0, -1, 0, 0, 0, 0, 0, 0, 0)
     >>> read_unit("furlongs").word
     'furlongs'
     """
@@ -190,6 +195,7 @@ class _Reader:
         self.waiting = ""  # the operator that the next factor answers
         self.after_number = False
         self.prefix = 0
+        self.vague = ""
 
     def unit(self) -> Unit:
         """The whole unit."""
@@ -206,7 +212,7 @@ class _Reader:
             position += 1
         if self.waiting or self.prefix or len(self.levels) > 1:
             raise UnitFault("unit_shape")
-        return _multiplied(self.factors)
+        return replace(_multiplied(self.factors), vague=self.vague)
 
     def _operator(self, mark: str) -> None:
         if self.prefix or (self.waiting and mark != "("):
@@ -260,6 +266,7 @@ class _Reader:
         if token:
             self._factor(token, (1 if power is None else power) * (self.prefix or 1))
             self.prefix = 0
+            self.vague = self.vague or vocabulary.VAGUE.get(small, "")
         elif power is not None:
             return False
         elif small in _FILLERS or (last and small in vocabulary.CLOSING and self.waiting == ""):

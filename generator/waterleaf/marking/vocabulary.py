@@ -34,6 +34,7 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     ("m^3", "", "cbm"),
     ("feet^3", "", "cf, cft, cuft"),
     # Length and area; square and cubic are words of the grammar
+    ("um", "", "um, micron, microns, micrometre, micrometres, micrometer, micrometers"),
     ("mm", "", "mm, millimetre, millimetres, millimeter, millimeters"),
     ("cm", "", "cm, cms, centimetre, centimetres, centimeter, centimeters"),
     ("m", "", "m, metre, metres, meter, meters"),
@@ -86,8 +87,11 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     ("horsepower", "hp", "hp, horsepower"),
     # Pressure
     ("Pa", "", "Pa, pascal, pascals"),
+    ("mPa", "", "mPa, millipascal, millipascals"),
     ("hPa", "", "hPa, hectopascal, hectopascals"),
     ("kPa", "", "kPa, kilopascal, kilopascals"),
+    ("MPa", "", "MPa, megapascal, megapascals"),
+    ("centipoise", "cP", "cP, centipoise"),
     ("mbar", "", "mbar, mbars, millibar, millibars"),
     ("bar", "", "bar, bars"),
     ("psi", "", "psi"),
@@ -97,6 +101,7 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     ("mol", "", "mol, mols, mole, moles"),
     ("mmol", "", "mmol, mmols, millimole, millimoles"),
     ("umol", "µmol", "umol, umols, micromol, micromols, micromole, micromoles"),
+    ("meq", "", "meq, milliequivalent, milliequivalents"),
     ("lux", "", "lux, lx"),
     ("klux", "", "klux, klx, kilolux"),
     ("lux_hour", "lux·h", "lux_hour, lux hour, lux hours"),
@@ -122,6 +127,9 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     # Sugar
     ("degBx", "", "degBx, °Bx, ° Bx, Bx, °Brix, ° Brix, Brix, % Brix, deg Bx, deg Brix, degree Bx, degree Brix, "
      "degrees Bx, degrees Brix"),
+    # Hardness, angle
+    ("degdH", "", "degdH, °dH, ° dH, dH, deg dH, dGH, German degree, German degrees"),
+    ("degree", "", "°, deg, degree, degrees"),
     # Money
     ("dollar", "", "$, dollar, dollars, USD, US$, US dollar, US dollars, bucks"),
     ("dollar/100", "cents", "¢, cent, cents"),
@@ -132,7 +140,7 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
 )
 
 # Written out in the exact case only: folded, each would take the place of another unit or of none at all.
-EXACT_CASE: Final = frozenset({"K", "S", "mJ", "mW", "MW"})
+EXACT_CASE: Final = frozenset({"K", "S", "mJ", "mW", "MW", "mPa", "MPa"})
 
 # Things that are counted. Each stands for a pure number, so "12", "12 fish" and "12 tilapia" are the same answer.
 COUNTED: Final = (
@@ -146,7 +154,7 @@ COUNTED: Final = (
     "time, times, pulse, pulses, person, persons, people, student, students, taster, tasters, panelist, panelists, "
     "panellist, panellists, serving, servings, order, orders, score, scores, point, points, sample, samples, "
     "reading, readings, replicate, replicates, block, blocks, plot, plots, pair, pairs, group, groups, trial, "
-    "trials, count, counts, item, items, piece, pieces, pc, pcs, unit, units, pH, pH unit, pH units"
+    "trials, count, counts, item, items, piece, pieces, pc, pcs, unit, units, fuel_unit, pH, pH unit, pH units"
 )
 
 # Words that say what was measured. They tell us nothing about the unit, so the judge reads past them.
@@ -163,7 +171,8 @@ CLOSING: Final = ("each",)
 PREFIX_POWERS: Final = {"square": 2, "sq": 2, "cubic": 3, "cu": 3}
 SUFFIX_POWERS: Final = {"squared": 2, "cubed": 3}
 
-# Words that could mean several units; the judge asks instead of guessing. The value names the message.
+# Words that could mean several units; the value names the message that asks which. Those that are listed above too are
+# taken as listed where that fits the answer: "35°" is an angle where an angle is asked for.
 VAGUE: Final = {
     "°": "which_degrees", "deg": "which_degrees", "degree": "which_degrees", "degrees": "which_degrees",
     "ton": "which_ton", "tons": "which_ton",

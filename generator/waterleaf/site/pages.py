@@ -5,6 +5,7 @@ Lessons are written by hand and may hold directives, each on a line of its own:
     [[worked feed/daily_feed 3]]    a worked example of a family, from this seed
     [[formula daily_feed]]          the formula of a relation, with its symbols
     [[practice]]                    links to the practice pages of the lesson's topic
+    [[sources]]                     the publications behind the topic's relations
 
 Practice pages, the sources page and the list of relations are generated whole.
 """
@@ -24,7 +25,7 @@ from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.home import Settings
-from waterleaf.marking.judge import tables_json
+from waterleaf.marking.judge import tables
 from waterleaf.site import maths, practice
 
 _DIRECTIVE: Final = re.compile(r"^\[\[(?P<words>[^\[\]\n]+)\]\]$", re.MULTILINE)
@@ -56,7 +57,7 @@ def generated(course: Course) -> Iterator[tuple[str, str]]:
     yield "assets/judge.js", (Path(__file__).parent / "assets" / "judge.js").read_text(encoding="utf-8")
     yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
     yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")
-    yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text(tables_json())};\n"
+    yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text(tables())};\n"
     yield "lookup/sources.md", _sources_page()
     yield "lookup/relations.md", _relations_page()
     for family in course.bank.values():
@@ -72,6 +73,7 @@ def expand(course: Course, text: str, path: str) -> str:
         "worked": lambda name, seed="1": _worked(course, name, seed),
         "formula": maths.relation_html,
         "practice": lambda: _practice_links(course, path.split("/")[0]),
+        "sources": lambda: _topic_sources(path.split("/")[0]),
     }
 
     def carry_out(found: re.Match[str]) -> str:
@@ -114,6 +116,11 @@ def _practice_links(course: Course, topic: str) -> str:
         for family in course.of_topic(topic)
     ]
     return "\n".join(lines)
+
+
+def _topic_sources(topic: str) -> str:
+    keys = {citation.key for relation in RELATIONS.values() if relation.topic == topic for citation in relation.sources}
+    return "\n".join(f"- {SOURCES[key].full}" for key in sorted(keys, key=lambda k: SOURCES[k].author))
 
 
 def _practice_page(family: Family) -> str:

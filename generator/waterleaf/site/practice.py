@@ -11,7 +11,8 @@ from typing import Any, Final, get_args
 from waterleaf.bank.family import Family
 from waterleaf.draw import distinct_draws
 from waterleaf.exercise import Exercise, PosedPart, System, pose
-from waterleaf.marking.judge import expected_of
+from waterleaf.marking.expectations import expectations
+from waterleaf.marking.expected import Expected
 from waterleaf.site.maths import working_html
 from waterleaf.working.units import written
 
@@ -43,15 +44,35 @@ class Patterns:
 def practice_data(family: Family, seed: int, sets: int = SETS) -> dict[str, Any]:
     """All drawn sets of a family, ready to be written into its page.
 
+    What is the same in every set of a system stands once, in `same`, part by part.
+
     Raises NoDraw where the family has too few different values.
     """
     patterns = Patterns()
     draws = list(distinct_draws(family, f"practice-{seed}", sets))
+    found: dict[str, Any] = {"family": family.key, "sets": {}, "same": {}}
+    for system in get_args(System):
+        posed = [pose(drawn, system) for drawn in draws]
+        found["same"][system] = [_same(part, patterns) for part in posed[0].parts]
+        found["sets"][system] = [_posed(exercise, patterns) for exercise in posed]
+    found["patterns"] = patterns.all
+    return found
+
+
+def _same(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
     return {
-        "family": family.key,
-        "sets": {system: [_posed(pose(drawn, system), patterns) for drawn in draws] for system in get_args(System)},
-        "patterns": patterns.all,
+        "unit": "" if part.kind == "times" else written(part.unit),
+        "hint": patterns.pack(part.hint),
+        "see": [slip.see for slip in part.slips],
+        "says": [slip.say for slip in part.slips],
+        "expected": {
+            name: value for name, value in expectations(part)[0].to_json().items() if name not in _DIFFERENT
+        },
     }
+
+
+# Fields of what is expected that change from set to set.
+_DIFFERENT: Final = ("low", "high", "coarse", "slips", "figures", "zero_ok")
 
 
 def _posed(exercise: Exercise, patterns: Patterns) -> dict[str, Any]:
@@ -70,12 +91,26 @@ def _posed(exercise: Exercise, patterns: Patterns) -> dict[str, Any]:
 def _part(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
     return {
         "ask": patterns.pack(part.ask),
-        "unit": "" if part.kind == "times" else written(part.unit),
-        "hint": patterns.pack(part.hint),
         "working": patterns.pack(working_html(part)),
-        "expected": [expected.to_json() for expected in expected_of(part)],
-        "see": [slip.see for slip in part.slips],
+        "expected": [_numbers(expected) for expected in expectations(part)],
     }
+
+
+def _numbers(expected: Expected) -> dict[str, Any]:
+    """The numbers of one expected answer; the judge allows a hair more than is lost by shortening them."""
+    data: dict[str, Any] = {
+        "low": _short(expected.low), "high": _short(expected.high), "figures": expected.figures,
+        "slips": [[_short(low), _short(high)] for low, high, _ in expected.slips],
+    }
+    if expected.coarse:
+        data["coarse"] = [[_short(value), kept] for value, kept in expected.coarse]
+    if expected.zero_ok:
+        data["zero_ok"] = True
+    return data
+
+
+def _short(value: float) -> float:
+    return float(f"{value:.12g}")
 
 
 def script_text(data: dict[str, Any]) -> str:

@@ -7,7 +7,7 @@
    Waterleaf.judge(text, expected, tables, decimal)     -> {kind, message, echo, slip}
    Waterleaf.judge.read(text, tables, decimal)          -> {value, digits, ..., echo, fault}
    Waterleaf.judge.readClock(text, tables)              -> the same, in hours after midnight
-   Waterleaf.judge.readUnit(text, tables)               -> {factor, offset, dims, shown, twin, fault, word}
+   Waterleaf.judge.readUnit(text, tables)               -> {factor, offset, dims, shown, twin, vague, fault, word}
 
    Only * / + - and comparisons touch a number: those give the same bits in every language. Names typed by a student are
    looked up as own properties only, so "constructor" is an unknown unit like any other. */
@@ -238,33 +238,33 @@
       marked = true;
       end += 1;
     }
-    let typed = "";
     let power = body[0] === "10" && !marked ? at(known.power_alone, low, end) : null;
     if (power) {
       whole = "1";
     } else {
       power = at(known.power_e, low, end) || at(known.power_ten, low, end);
     }
-    if (power) {
-      typed = lowered(power.slice(1).filter(Boolean).join(""), tables);
-      end = power.end;
-    }
-    const value = Number(whole + "." + (fraction || "0") + "e" + (typed || "0"));
-    const zero = /^0*$/.test(whole + fraction);
+    const typed = power ? lowered(power.slice(1).filter(Boolean).join(""), tables) : "";
+    end = power ? power.end : end;
+    const figures = figuresOf(whole + fraction, marked || typed !== "");
+    return decimalNumber({ end: end, sign: sign, whole: whole, fraction: fraction, figures: figures, ambiguous: ambiguous },
+      typed, tables);
+  }
+
+  // The parts of a number with its value, and its power of ten written out if that is not too long.
+  function decimalNumber(parts, typed, tables) {
+    const value = Number(parts.whole + "." + (parts.fraction || "0") + "e" + (typed || "0"));
+    const zero = /^0*$/.test(parts.whole + parts.fraction);
     if (!isFinite(value) || (value === 0 && !zero)) {
       throw new Fault("size");
     }
-    let exponent = zero ? 0 : parseInt(typed || "0", 10);
-    const figures = figuresOf(whole + fraction, marked || typed !== "");
-    const places = Math.max(0, fraction.length - exponent);
-    if (Math.abs(exponent) <= tables.reading.written_out) {
-      [whole, fraction] = shifted(whole, fraction, exponent);
-      exponent = 0;
-    }
-    return {
-      end: end, value: sign && !zero ? -value : value, sign: zero ? "" : sign, whole: whole, fraction: fraction,
-      power: exponent, figures: figures, places: places, ambiguous: ambiguous
-    };
+    const power = zero ? 0 : parseInt(typed || "0", 10);
+    const written = Math.abs(power) <= tables.reading.written_out;
+    const [whole, fraction] = written ? shifted(parts.whole, parts.fraction, power) : [parts.whole, parts.fraction];
+    return Object.assign(parts, {
+      value: parts.sign && !zero ? -value : value, sign: zero ? "" : parts.sign, whole: whole, fraction: fraction,
+      power: written ? 0 : power, places: Math.max(0, parts.fraction.length - power)
+    });
   }
 
   function parted(body, decimal) {
@@ -411,7 +411,7 @@
   // ---- units.py ----
 
   function readUnit(text, tables) {
-    const found = { factor: 1, offset: null, dims: pure(tables), shown: "", twin: null, fault: "", word: "" };
+    const found = { factor: 1, offset: null, dims: pure(tables), shown: "", twin: null, vague: "", fault: "", word: "" };
     try {
       return Object.assign(found, new UnitReader(pieces(clean(text, tables), tables), tables).unit());
     } catch (fault) {
@@ -457,6 +457,7 @@
     this.waiting = "";
     this.afterNumber = false;
     this.prefix = 0;
+    this.vague = "";
   }
 
   UnitReader.prototype.level = function () {
@@ -481,7 +482,7 @@
     if (this.waiting || this.prefix || this.levels.length > 1) {
       throw new Fault("unit_shape");
     }
-    return multiplied(this.factors, this.tables);
+    return Object.assign(multiplied(this.factors, this.tables), { vague: this.vague });
   };
 
   UnitReader.prototype.operator = function (mark) {
@@ -551,6 +552,7 @@
     if (own(rules.tokens, key)) {
       this.factor(rules.tokens[key], (power === null ? 1 : power) * (this.prefix || 1));
       this.prefix = 0;
+      this.vague = this.vague || (own(rules.vague, small) ? rules.vague[small] : "");
     } else if (power !== null) {
       return false;
     } else if (own(rules.fillers, small) || (last && own(rules.closing, small) && this.waiting === "")) {
@@ -668,9 +670,12 @@
       return judgeBare(found.value, found, expected, said, tables);
     }
     if (!same(unit.dims, expected.dims) && unit.twin && same(unit.twin[1], expected.dims)) {
-      unit = { factor: unit.twin[0], offset: null, dims: unit.twin[1], shown: unit.shown };
+      unit = { factor: unit.twin[0], offset: null, dims: unit.twin[1], shown: unit.shown, vague: unit.vague };
     }
     const fits = accepted(found.value, expected, tables);
+    if (!same(unit.dims, expected.dims) && unit.vague) {
+      return verdict("unknown_unit", say(unit.vague, expected, tables, unit.shown), said);
+    }
     if (!same(unit.dims, expected.dims)) {
       const code = fits ? "other_dimension_fits" : "other_dimension";
       return verdict("other_dimension", say(code, expected, tables, unit.shown), said);

@@ -14,6 +14,13 @@
     return text;
   }
 
+  /* What the judge expects: what all sets share, and the numbers of this one. */
+  function expectation(same, numbers) {
+    var whole = Object.assign({ coarse: [], zero_ok: false }, same.expected, numbers);
+    whole.slips = numbers.slips.map(function (band, index) { return [band[0], band[1], same.says[index]]; });
+    return whole;
+  }
+
   function make(tag, attributes, children) {
     var node = document.createElement(tag);
     Object.keys(attributes || {}).forEach(function (name) {
@@ -48,16 +55,16 @@
   }
 
   /* One question: its answer boxes, the verdict, the hint and the working. */
-  function question(data, part, letter) {
+  function question(data, same, part, letter) {
     var asked = nextId("ask"), said = nextId("verdict");
     var status = make("div", { "class": "wl-verdict", id: said, role: "status" });
     var extra = make("div");
-    var boxes = part.expected.map(function (expected, index) {
+    var boxes = part.expected.map(function (numbers, index) {
       var box = make("input", { type: "text", id: nextId("answer"), autocomplete: "off", spellcheck: "false", "aria-describedby": asked + " " + said });
       var name = part.expected.length > 1 ? "Time " + (index + 1) : "Your answer";
-      var unit = part.unit ? make("span", { text: "in " + part.unit + ", or another unit if you write it" }) : null;
+      var unit = same.unit ? make("span", { text: "in " + same.unit + ", or another unit" }) : null;
       box.addEventListener("keydown", function (event) { if (event.key === "Enter") { look(); } });
-      return { box: box, row: make("div", { "class": "wl-row" }, [make("label", { "for": box.id, text: name }), box, unit]) };
+      return { box: box, expected: expectation(same, numbers), row: make("div", { "class": "wl-row" }, [make("label", { "for": box.id, text: name }), box, unit]) };
     });
 
     function say(kind, word, message, echo) {
@@ -68,17 +75,17 @@
 
     function look() {
       var worst = null, slip = null;
-      boxes.forEach(function (entry, index) {
-        var verdict = Waterleaf.judge(entry.box.value, part.expected[index], Waterleaf.tables, "point");
+      boxes.forEach(function (entry) {
+        var verdict = Waterleaf.judge(entry.box.value, entry.expected, Waterleaf.tables, "point");
         entry.box.setAttribute("aria-invalid", verdict.kind === "right" ? "false" : "true");
         if (!worst || (worst.kind === "right" && verdict.kind !== "right")) { worst = verdict; slip = verdict.slip; }
       });
       if (worst.kind === "right") { say("right", "Right.", worst.message, worst.echo); return; }
       say(NEAR.indexOf(worst.kind) >= 0 ? "near" : "wrong", NEAR.indexOf(worst.kind) >= 0 ? "Nearly." : "Not yet.", worst.message, worst.echo);
-      if (worst.kind === "slip" && slip !== null && part.see[slip]) { status.appendChild(lessonLink(part.see[slip])); }
+      if (worst.kind === "slip" && slip !== null && same.see[slip]) { status.appendChild(lessonLink(same.see[slip])); }
     }
 
-    function hint() { extra.replaceChildren(make("p", { text: unpack(data, part.hint) })); }
+    function hint() { extra.replaceChildren(make("p", { text: unpack(data, same.hint) })); }
 
     function working() {
       var shown = make("div", { "class": "wl-working", tabindex: "-1" });
@@ -87,7 +94,7 @@
       shown.focus();
     }
 
-    var hinted = unpack(data, part.hint) !== "";
+    var hinted = unpack(data, same.hint) !== "";
     return make("section", { "class": "wl-question", "aria-labelledby": asked }, [
       make("p", { id: asked, text: (letter ? letter + " " : "") + unpack(data, part.ask) })
     ].concat(boxes.map(function (entry) { return entry.row; }), [
@@ -110,7 +117,7 @@
       var story = make("p", { tabindex: "-1", text: unpack(data, chosen.story) });
       body.replaceChildren.apply(body, [story, table(chosen.table)].filter(Boolean).concat(
         chosen.parts.map(function (part, index) {
-          return question(data, part, chosen.parts.length > 1 ? "(" + String.fromCharCode(97 + index) + ")" : "");
+          return question(data, data.same[system][index], part, chosen.parts.length > 1 ? "(" + String.fromCharCode(97 + index) + ")" : "");
         })
       ));
       count.textContent = "Set " + (set + 1) + " of " + data.sets[system].length;
