@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
 from waterleaf.bank.models import Given
 from waterleaf.draw import NoDraw, bands_touch, distinct_draws, draw, draw_with, on_grid
 from waterleaf.exercise import pose
@@ -22,7 +23,7 @@ FAMILIES = [pytest.param(family, id=key) for key, family in BANK.items()]
 ELSEWHERE = """
 import json, sys
 from pathlib import Path
-from waterleaf.bank.family import load_bank
+from waterleaf.bank.builder import load_bank
 from waterleaf.draw import draw
 bank = load_bank(Path(sys.argv[1]))
 print(json.dumps([[key, n, draw(f, n).texts, draw(f, n).words] for key, f in bank.items() for n in range(3)]))

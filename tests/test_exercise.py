@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
 from waterleaf.draw import draw
 from waterleaf.exercise import clock, pose
 

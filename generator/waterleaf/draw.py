@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any, Final, Literal
 
 from waterleaf.bank.expressions import Expression
-from waterleaf.bank.family import Family, PartSpec, in_unit
+from waterleaf.bank.family import Family, PartSpec, Unanswerable, in_unit
 from waterleaf.bank.models import Customary, Given, ReadingsGiven
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.working import figures
@@ -38,6 +38,7 @@ class Draw:
     values: Mapping[str, Any]
     texts: Mapping[str, Any]
     words: Mapping[str, str]
+    shuffles: Mapping[str, tuple[int, ...]]
     keys: Mapping[str, Any]
     tries: int
 
@@ -66,7 +67,10 @@ def draw(family: Family, number: str | int) -> Draw:
             reason, _ = judge_values(family, as_printed(family, values, "us")[0])
         if not reason:
             words = {name: choices[int(source() * len(choices))] for name, choices in family.file.words.items()}
-            return Draw(family, str(number), values, texts, words, keys, attempt)
+            shuffles = {
+                name: _shuffled(len(part.file.options), source) for name, part in family.parts.items() if part.file.options
+            }
+            return Draw(family, str(number), values, texts, words, shuffles, keys, attempt)
         reasons[reason] = reasons.get(reason, 0) + 1
     commonest = max(reasons, key=lambda reason: reasons[reason])
     raise NoDraw(
@@ -102,9 +106,18 @@ def draw_with(family: Family, own: Mapping[str, Any], number: str | int = 1) -> 
     texts = {**base.texts, **{name: _plain_text(value) for name, value in own.items()}}
     try:
         keys = family.keys(values)
-    except (OutOfRange, ZeroDivisionError) as error:
+    except (OutOfRange, Unanswerable, ZeroDivisionError) as error:
         raise NoDraw(f"{family.key}: {error}") from None
-    return Draw(family, f"{number} with own values", values, texts, base.words, keys, 1)
+    return Draw(family, f"{number} with own values", values, texts, base.words, base.shuffles, keys, 1)
+
+
+def _shuffled(count: int, source: Any) -> tuple[int, ...]:
+    """The numbers below `count` in a random order, so that no letter is the right one for a whole class."""
+    places = list(range(count))
+    for last in range(count - 1, 0, -1):
+        other = int(source() * (last + 1))
+        places[last], places[other] = places[other], places[last]
+    return tuple(places)
 
 
 def _plain_text(value: Any) -> Any:
@@ -176,7 +189,7 @@ def judge_values(family: Family, values: Mapping[str, Any]) -> tuple[str, dict[s
     """Why some values are unfit for a sheet (nothing where they are fit), and the keys they lead to."""
     try:
         known = family.keys(values)
-    except (OutOfRange, ZeroDivisionError) as error:
+    except (OutOfRange, Unanswerable, ZeroDivisionError, ValueError) as error:
         return f"a relation refuses them ({error})", {}
     for condition in family.conditions:
         if not _holds(condition, known):
@@ -196,6 +209,8 @@ def _holds(condition: Expression, known: Mapping[str, Any]) -> bool:
 
 
 def _unfit_key(part: PartSpec, key: Any) -> str:
+    if part.file.between is None:
+        return ""
     low, high = part.file.between
     for value in key if isinstance(key, tuple | list) else (key,):
         if not low <= value <= high:

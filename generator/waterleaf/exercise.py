@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from waterleaf.bank.family import Family, PartSpec, in_unit
-from waterleaf.bank.models import Given, Marks
+from waterleaf.bank.models import AnswerTable, Given, Marks
 from waterleaf.bank.story import fill
 from waterleaf.calc.quantity import Quantity
 from waterleaf.draw import Draw, System, as_printed
@@ -57,6 +57,16 @@ class PosedSlip:
 
 
 @dataclass(frozen=True, slots=True)
+class PosedOption:
+    """An answer to choose, or an item to order, under its letter."""
+
+    letter: str
+    text: str
+    say: str
+    see: str
+
+
+@dataclass(frozen=True, slots=True)
 class PosedPart:
     """A question with its key, the accepted band and the working, in the units of the sheet."""
 
@@ -76,11 +86,16 @@ class PosedPart:
     given: tuple[tuple[Piece, str, str], ...]
     working: tuple[WorkingLine, ...]
     slips: tuple[PosedSlip, ...]
+    options: tuple[PosedOption, ...]
+    reason: str
+    follows: tuple[str, ...]
 
     @property
     def answer(self) -> str:
-        """The key with its unit, as it is printed."""
-        return self.key_text if self.kind == "times" else with_unit(figures.grouped(self.key_text), self.unit)
+        """The key with its unit, as it is printed; for a choice its letter and text."""
+        if self.kind == "choice":
+            return f"{self.key_text}: {next(o.text for o in self.options if o.letter == self.key_text)}"
+        return self.key_text if self.kind in ("times", "order") else with_unit(figures.grouped(self.key_text), self.unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +119,7 @@ class Exercise:
     caution: str
     parts: tuple[PosedPart, ...]
     keys: Mapping[str, Any]
+    answer_table: AnswerTable | None
 
     @property
     def marks(self) -> int:
@@ -116,7 +132,9 @@ def pose(draw: Draw, system: System = "metric") -> Exercise:
     family = draw.family
     values, shown = _printed_givens(draw, system)
     keys = family.keys(values)
-    names = {**shown, **draw.words}
+    names: dict[str, Any] = {**shown, **draw.words}
+    for part in family.parts.values():  # a reason or an option may name the answers before it, and its own
+        names[part.name] = _shown_answer(part, keys[part.name], system)
     return Exercise(
         family=family,
         draw=draw,
@@ -126,6 +144,7 @@ def pose(draw: Draw, system: System = "metric") -> Exercise:
         caution=" ".join((family.file.caution or "").split()),
         parts=tuple(_posed(family, part, draw, keys, shown, system, names) for part in family.parts.values()),
         keys=keys,
+        answer_table=family.file.answer_table,
     )
 
 
@@ -161,23 +180,62 @@ def _table(draw: Draw) -> PosedTable | None:
     return PosedTable(table.caption, tuple(table.columns), rows)
 
 
+def _answer_unit(part: PartSpec, system: System) -> str:
+    return part.file.us.unit if part.file.us and system == "us" else part.file.unit
+
+
+def _shown_answer(part: PartSpec, key: Any, system: System) -> Any:
+    """An answer as it stands in a reason."""
+    if not part.file.numeric:
+        return ""
+    unit = _answer_unit(part, system)
+    text = key_text(part, in_unit(key, part.file.unit, unit))
+    if part.file.kind == "times":
+        return Shown(text, "", text)
+    return Shown(figures.grouped(text), written(unit), with_unit(figures.grouped(text), unit))
+
+
 def _posed(
     family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], system: System,
     names: Mapping[str, Any],
 ) -> PosedPart:
-    unit = part.file.us.unit if part.file.us and system == "us" else part.file.unit
-    metric = keys[part.name]
-    key = in_unit(metric, part.file.unit, unit)
+    file, metric = part.file, keys[part.name]
+    common = {
+        "name": part.name, "ask": fill(file.ask, names), "kind": file.kind, "because": file.because or "",
+        "hint": file.hint or "", "marks": file.marks, "reason": fill(file.reason, names) if file.reason else "",
+        "follows": tuple(name for name in family.parts if name in part.uses),
+    }
+    if not file.numeric:
+        return _posed_choice(part, draw, metric, names, common)
+    unit = _answer_unit(part, system)
+    key = in_unit(metric, file.unit, unit)
     bands = [part.tolerance.around(value) for value in (metric if isinstance(metric, tuple) else (metric,))]
-    lows = tuple(in_unit(low, part.file.unit, unit) for low, _ in bands)
-    highs = tuple(in_unit(high, part.file.unit, unit) for _, high in bands)
+    lows = tuple(in_unit(low, file.unit, unit) for low, _ in bands)
+    highs = tuple(in_unit(high, file.unit, unit) for _, high in bands)
     series = isinstance(key, tuple)
     given, working = _working(family, part, draw, keys, shown, unit)
     return PosedPart(
-        name=part.name, ask=fill(part.file.ask, names), kind=part.file.kind, unit=unit, key=key,
-        key_text=key_text(part, key), low=lows if series else lows[0], high=highs if series else highs[0], share=part.tolerance.share,
-        figures=_figures(part, key[0] if series else key), because=part.file.because, hint=part.file.hint or "",
-        marks=part.file.marks, given=given, working=working, slips=_slips(family, part, keys, unit),
+        **common, unit=unit, key=key, key_text=key_text(part, key), low=lows if series else lows[0],
+        high=highs if series else highs[0], share=part.tolerance.share, figures=_figures(part, key[0] if series else key),
+        given=given, working=working, slips=_slips(family, part, keys, unit), options=(),
+    )
+
+
+def _posed_choice(
+    part: PartSpec, draw: Draw, key: Any, names: Mapping[str, Any], common: Mapping[str, Any]
+) -> PosedPart:
+    """A choice or an order with its options shuffled and lettered."""
+    shuffle = draw.shuffles[part.name]
+    letters = {place: "ABCDEF"[position] for position, place in enumerate(shuffle)}
+    options = tuple(
+        PosedOption(letters[place], fill(option.text, names), option.say or "", option.see or "")
+        for place in shuffle
+        for option in (part.file.options[place],)
+    )
+    text = letters[key] if part.file.kind == "choice" else ", ".join(letters[place] for place in key)
+    return PosedPart(
+        **common, unit="", key=text, key_text=text, low=text, high=text, share=0.0, figures=0, given=(), working=(),
+        slips=(), options=options,
     )
 
 
@@ -218,6 +276,9 @@ def _working(
     family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], unit: str
 ) -> tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]:
     """What is known (symbol, value, meaning), and the lines of working from changes of unit to the answer."""
+    assert part.relation is not None
+    if part.relation.procedure:
+        return (), ()
     inputs = part.inputs(keys)
     texts: dict[str, Any] = {}
     lines: list[WorkingLine] = []

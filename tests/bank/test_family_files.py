@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 import yaml
 
-from waterleaf.bank.family import build, load_bank, load_family
+from waterleaf.bank.builder import build, load_bank, load_family
 from waterleaf.bank.marked_yaml import parse
 from waterleaf.faults import Faults
 

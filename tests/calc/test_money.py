@@ -5,7 +5,7 @@ import itertools
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from waterleaf.calc import money_breakeven, money_invest, money_plan, money_sale
@@ -97,8 +97,7 @@ def test_margin_rate_over_area_and_time_is_the_margin(margin: float, area: float
 def test_nothing_is_left_at_the_break_even_price(cost: float, sold: float) -> None:
     """Sold at the break-even price, a harvest brings its cost; the break-even yield at that price is the harvest."""
     price = break_even_price(total_cost=cost, sold=sold)
-    if not 0.01 <= price <= 10_000:
-        return
+    assume(0.01 <= price <= 10_000)
     assert sales_revenue(harvest=sold, price=price) == pytest.approx(cost, rel=1e-9)
     assert break_even_yield(total_cost=cost, price=price) == pytest.approx(sold, rel=1e-9)
 
@@ -278,7 +277,7 @@ def test_shadow_prices_of_the_farm_are_those_found_by_hand() -> None:
 
 
 def test_shadow_prices_of_the_factory_are_those_of_another_solver() -> None:
-    """The printed solution has 6.25 an hour of grinding, nothing for drilling, and 23.75 an hour, 20 hours a product."""
+    """The printed solution has 6.25 an hour of grinding, nothing for drilling, and 23.75 for a twentieth of a bed."""
     beds, grinding, drilling, *_ = crop_plan_limits(**FACTORY)  # type: ignore[arg-type]
     assert grinding.shadow_price == pytest.approx(6.25)
     assert drilling.shadow_price == pytest.approx(0)

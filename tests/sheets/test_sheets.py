@@ -9,7 +9,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from waterleaf.bank.family import load_bank
+from waterleaf.bank.builder import load_bank
 from waterleaf.draw import draw
 from waterleaf.exercise import pose
 from waterleaf.printing import make_sheets

@@ -71,6 +71,10 @@ def _check_draw(family: Family, drawn: Draw, finding: Finding) -> None:
     metric, customary = pose(drawn, "metric"), pose(drawn, "us")
     for part in family.parts.values():
         key = drawn.keys[part.name]
+        if not part.file.numeric:
+            if key != customary.keys[part.name]:
+                finding.faults[f"{part.name}: metric and US customary sheets have different answers"] += 1
+            continue
         values = key if isinstance(key, tuple) else (key,)
         low, high = finding.answers.get(part.name, (float("inf"), float("-inf")))
         finding.answers[part.name] = (min(low, *values), max(high, *values))
@@ -88,6 +92,8 @@ def _apart(part: PartSpec, one: Any, other: Any) -> bool:
 def _check_sheet(family: Family, exercise: Exercise, finding: Finding) -> None:
     for posed in exercise.parts:
         part = family.parts[posed.name]
+        if not part.file.numeric:
+            continue
         key = exercise.keys[posed.name]
         _check_print(posed, finding, exercise.system)
         for slip in family.slips:
@@ -133,7 +139,9 @@ def _check_prose(family: Family, finding: Finding) -> None:
     if finding.grade > HARDEST_READING:
         finding.faults[f"the story reads at grade {finding.grade:.1f}; the most is {HARDEST_READING:g}"] += 1
     texts = [story, file.title, file.goal, file.caution or ""]
-    texts += [text for part in file.parts.values() for text in (part.ask, part.because, part.hint or "")]
+    for part in file.parts.values():
+        texts += [part.ask, part.because or "", part.hint or "", part.reason or ""]
+        texts += [text for option in part.options for text in (option.text, option.say or "")]
     texts += [text for slip in file.slips for text in (slip.turn, slip.say)]
     names = frozenset(word for name in (*file.given, *file.words, *file.parts) for word in name.lower().split("_"))
     for word in misspelt(" ".join(texts), names):

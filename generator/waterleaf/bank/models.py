@@ -82,39 +82,91 @@ class Marks(Strict):
         return self.method + self.result + self.unit
 
 
+class Option(Strict):
+    """One answer to choose, or one item to put in order."""
+
+    text: Line = Field(description="What the student reads; {{ name }} puts in a given, a word or an earlier answer.")
+    right_if: Sum | None = Field(None, description="For a choice: the condition under which this is the right answer.")
+    by: Sum | None = Field(None, description="For an order: the number by which the items are ordered.")
+    say: Line | None = Field(None, description="For a choice: what to say to a student who takes this wrongly.")
+    see: str | None = Field(None, description="Where the lesson explains it, for example feed#feed-ratio.")
+
+
+class Pick(Strict):
+    """One number out of a table that a relation makes."""
+
+    row: int | str = Field(description="Row by its number from 0, or by the text in its first column.")
+    column: str = Field(description="Name of the column.")
+
+
+PartKind = Literal["number", "whole", "times", "choice", "order"]
+
+
 class Part(Strict):
     """One question: the relation that answers it, its arguments, and what counts as right."""
 
     ask: Line = Field(description="The question, one sentence.")
-    relation: str = Field(description="Name of the relation that answers it; see `waterleaf calc --list`.")
+    kind: PartKind = Field(
+        "number", description="number: a number with a unit; whole: a count; times: a timetable of clock times; "
+        "choice: one of several answers; order: items put in order.",
+    )
+    relation: str | None = Field(None, description="Name of the relation that answers it; see `waterleaf calc --list`.")
     with_: dict[str, Any] = Field(
         default_factory=dict, alias="with",
         description="Argument of the relation: a given, an earlier part, a number, or a small sum of these. "
         "Arguments with the same name as a given need not be listed.",
     )
+    pick: Pick | None = Field(None, description="Where the relation makes a table: which number of it is asked for.")
+    options: list[Option] = Field(default_factory=list, max_length=6, description="For a choice or an order.")
+    highest_first: bool = Field(True, description="For an order: whether the highest number comes first.")
     unit: str = Field("", description="Metric unit of the answer.")
     us: Customary | None = Field(None, description="Unit of the answer on sheets in US customary units.")
-    kind: Literal["number", "whole", "times"] = Field(
-        "number", description="number: a number with a unit; whole: a count, rounded up or down as the relation says; "
-        "times: a timetable of clock times.",
-    )
     figures: int | None = Field(None, ge=1, le=6, description="Significant figures of the printed key.")
     decimals: int | None = Field(None, ge=0, le=6, description="Decimal places of the printed key, instead of figures.")
     tolerance: Sum = Field(
-        description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as 0.05."
+        "0", description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as "
+        "0.05. For an order: how far apart the items must lie.",
     )
-    because: Line = Field(description="Why the tolerance is that wide.")
-    between: tuple[float, float] = Field(description="A sensible answer lies between these, in the metric unit.")
+    because: Line | None = Field(None, description="Why the tolerance is that wide.")
+    between: tuple[float, float] | None = Field(None, description="A sensible answer lies between these, in the metric unit.")
     hint: Line | None = Field(None, description="A nudge that gives no number away.")
+    reason: Text | None = Field(None, description="For the key: why, in a sentence; {{ name }} puts in givens and answers.")
     marks: Marks = Field(default_factory=lambda: Marks())
 
+    @property
+    def numeric(self) -> bool:
+        """Whether the answer is a number or several."""
+        return self.kind in ("number", "whole", "times")
+
     @model_validator(mode="after")
-    def _one_rounding(self) -> "Part":
-        if (self.figures is None) == (self.decimals is None):
+    def _complete(self) -> "Part":
+        if self.numeric:
+            self._complete_number()
+        elif len(self.options) < (2 if self.kind == "choice" else 3):
+            raise ValueError(f"options: a {self.kind} needs at least {2 if self.kind == 'choice' else 3}.")
+        elif self.relation or self.pick or self.unit:
+            raise ValueError(f"a {self.kind} has options instead of relation, pick and unit.")
+        elif self.reason is None:
+            raise ValueError(f"reason: say for the key why the {self.kind} is right.")
+        else:
+            field = "right_if" if self.kind == "choice" else "by"
+            if any(getattr(option, field) is None for option in self.options):
+                raise ValueError(f"options: each option of a {self.kind} needs {field}.")
+        return self
+
+    def _complete_number(self) -> None:
+        if self.relation is None:
+            raise ValueError("relation: name the relation that answers the question.")
+        if self.options:
+            raise ValueError(f"options: a {self.kind} has none; is kind: choice meant?")
+        if self.kind != "whole" and (self.figures is None) == (self.decimals is None):
             raise ValueError("give either figures or decimals, not both and not neither.")
+        if self.between is None:
+            raise ValueError("between: give the smallest and the largest sensible answer.")
+        if self.because is None:
+            raise ValueError("because: say why the tolerance is that wide.")
         if self.between[0] > self.between[1]:
             raise ValueError("between: the first number is above the second. Swap the two.")
-        return self
 
 
 class Slip(Strict):
@@ -144,6 +196,16 @@ class DataTable(Strict):
     columns: dict[str, str] = Field(min_length=1, max_length=6, description="Heading of a column: name of the readings.")
 
 
+class AnswerTable(Strict):
+    """Several parts answered in the cells of one table."""
+
+    caption: Line
+    headings: list[Line] = Field(min_length=2, max_length=7, description="The first heads the names of the rows.")
+    rows: dict[str, list[str | None]] = Field(
+        min_length=1, max_length=8, description="Name of a row: the parts in its cells; null leaves a cell empty."
+    )
+
+
 class Origin(Strict):
     """Where the facts of the exercise come from."""
 
@@ -164,7 +226,8 @@ class FamilyFile(Strict):
     given: dict[Name, Given | ReadingsGiven] = Field(min_length=1, max_length=12)
     only_if: list[Sum] = Field(default_factory=list, max_length=20, description="Draws that break one of these are thrown back.")
     table: DataTable | None = None
-    parts: dict[Name, Part] = Field(min_length=1, max_length=8)
+    answer_table: AnswerTable | None = None
+    parts: dict[Name, Part] = Field(min_length=1, max_length=12)
     slips: list[Slip] = Field(min_length=2, max_length=12)
     caution: Text | None = Field(None, description="Safety note, printed before the questions.")
     source: Origin

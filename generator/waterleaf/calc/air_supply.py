@@ -57,6 +57,8 @@ FieldFactor = Annotated[float, Quantity("k_f", "", "field factor", 0.01, 2)]
 TransferRatio = Annotated[float, Quantity("α", "", "transfer in this water over that in clean water", 0.3, 1.1)]
 SaturationRatio = Annotated[float, Quantity("β", "", "saturation of this water over that of clean water", 0.8, 1)]
 TransferBase = Annotated[float, Quantity("θ", "", "factor of the transfer for each degree", 1, 1.05)]
+TransferWarmth = Annotated[float, Quantity("k_T", "", "transfer here over that at 20 degrees", 0)]
+DrivingForce = Annotated[float, Quantity("D", "mg/L", "oxygen that the water still lacks", -60, 60)]
 CleanSaturation = Annotated[float, Quantity("C_s", "mg/L", "oxygen at saturation in clean water here", 5, 15)]
 HeldOxygen = Annotated[float, Quantity("C", "mg/L", "oxygen to be held in the water", 0, 12)]
 Power = Annotated[float, Quantity("P", "W", "power of the aerator", 0, 1e9)]
@@ -114,10 +116,9 @@ def field_factor(
     ...     held_oxygen=0.0), 3)
     1.0
     """
-    return (
-        transfer_ratio * transfer_base ** (temperature - STANDARD_TEMPERATURE)
-        * (saturation_ratio * clean_saturation - held_oxygen) / STANDARD_SATURATION
-    )
+    warmth: TransferWarmth = transfer_base ** (temperature - STANDARD_TEMPERATURE)
+    driving: DrivingForce = saturation_ratio * clean_saturation - held_oxygen
+    return transfer_ratio * warmth * driving / STANDARD_SATURATION
 
 
 @relation(cite("timmons_ebeling", "field correction of a standard aeration test", "memory"))

@@ -47,6 +47,7 @@ MediaAmmonia = Annotated[float, Quantity("N_m", "g/day", "ammonia that the media
 RateTemperature = Annotated[float, Quantity("T", "degC", "water temperature", 5, 40)]
 ReferenceTemperature = Annotated[float, Quantity("T_ref", "degC", "temperature at which the rate was measured", 5, 40)]
 RateBase = Annotated[float, Quantity("θ", "", "factor for each degree Celsius", 1, 1.2)]
+RateFactor = Annotated[float, Quantity("k_T", "", "rate over the rate as measured", 0)]
 MeasuredRate = Annotated[float, Quantity("r_ref", "g/m^2/day", "rate as measured", 0.01, 10)]
 HeldAmmonia = Annotated[float, Quantity("C_TAN", "mg/L", "total ammonia in the tank, as nitrogen", 0.01, 50)]
 FilterEfficiency = Annotated[float, Quantity("E", "percent", "share of the ammonia removed in one pass", 1, 100)]
@@ -305,7 +306,8 @@ def rate_at_temperature(
     ...     measured_rate=1.0, temperature=25.0, reference_temperature=15.0, rate_base=1.09), 3)
     2.367
     """
-    return measured_rate * rate_base ** (temperature - reference_temperature)
+    factor: RateFactor = rate_base ** (temperature - reference_temperature)
+    return measured_rate * factor
 
 
 @relation(cite("arithmetic", "mass balance of a tank and its filter", "definition"))

@@ -44,6 +44,7 @@ TargetConcentration = Annotated[float, Quantity("C_2", "mg/L", "concentration wi
 LaterConcentration = Annotated[float, Quantity("C_t", "mg/L", "concentration afterwards", 0, 100_000)]
 ExchangedShare = Annotated[float, Quantity("x", "percent", "share of the water that is exchanged", 0, 100)]
 ExchangeCount = Annotated[float, Quantity("n", "", "number of exchanges, each well mixed", 1, 100, whole=True)]
+LeftShare = Annotated[float, Quantity("y", "", "share of the old water that is left", 0, 1)]
 FlushingDays = Annotated[float, Quantity("t", "day", "days of steady exchange", 0, 1000)]
 Turnover = Annotated[float, Quantity("τ", "", "volumes of new water that have passed", 0)]
 
@@ -353,9 +354,8 @@ def concentration_after_exchanges(
     ...     concentration=80.0, source_concentration=0.0, exchanged_share=50.0, exchanges=2.0)
     20.0
     """
-    return source_concentration + (concentration - source_concentration) * (
-        1 - exchanged_share / HUNDRED_PERCENT
-    ) ** exchanges
+    left: LeftShare = (1 - exchanged_share / HUNDRED_PERCENT) ** exchanges
+    return source_concentration + (concentration - source_concentration) * left
 
 
 @relation(cite("arithmetic", "mixing of two waters", "definition"))

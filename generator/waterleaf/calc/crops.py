@@ -14,7 +14,7 @@ WEEKS_PER_YEAR: Final = Constant(
     52, symbol="52", unit="week/year", name="whole weeks in a year", source=_UNIT_SOURCE
 )
 
-_DENSITY_BASIS: Final = "published densities run from 1.6 for field cucumbers to 400 for plants in columns"
+_DENSITY_BASIS: Final = "tables run from 0.03 for orchard trees to 1550 at an inch each way"
 RowSpacing = Annotated[float, Quantity("r", "cm", "distance between rows", 1, 1000)]
 PlantSpacing = Annotated[float, Quantity("s", "cm", "distance between plants in the row", 1, 1000)]
 EvenSpacing = Annotated[float, Quantity("s", "cm", "distance between neighbouring plants", 1, 1000)]
@@ -143,7 +143,7 @@ def plant_density(*, plants: Plants, bed_area: HarvestArea) -> Density:
 
     Examples
     --------
-    >>> plant_density(plants=576.0, bed_area=1.44)  # Gobilik 2020: 16 columns of 36 cups on 1.2 m by 1.2 m
+    >>> plant_density(plants=576.0, bed_area=1.44)  # Gobilik and others: 16 columns of 36 cups on 1.2 m by 1.2 m
     400.0
     """
     return plants / bed_area

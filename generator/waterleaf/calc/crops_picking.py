@@ -89,7 +89,7 @@ def harvest_from_area(*, crop_yield: CropYield, bed_area: HarvestArea) -> Harves
     return crop_yield * bed_area
 
 
-@relation(cite("gobilik2020", "63 plants/m2 of 82.1 g in the raft"))
+@relation(cite("gobilik_columns", "63 plants/m2 of 82.1 g in the raft"))
 def yield_from_heads(*, density: Density, head_weight: HeadWeight) -> CropYield:
     """Yield a square metre of a crop that is cut once.
 
@@ -431,7 +431,7 @@ def times_as_much(*, amount: Amount, reference: Reference) -> Ratio:
     return amount / reference
 
 
-@relation(cite("gobilik2020", "abstract: 62 % lower weight a plant"))
+@relation(cite("gobilik_columns", "abstract: 62 % lower weight a plant"))
 def percent_more_than(*, amount: Amount, reference: Reference) -> PercentMore:
     """By how many per cent an amount is higher than a reference.
 

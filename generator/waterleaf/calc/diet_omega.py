@@ -9,14 +9,14 @@ from waterleaf.calc.diet import same_length
 from waterleaf.calc.quantity import Quantity, cite, relation
 from waterleaf.calc.solids_sludge import MILLIGRAMS_PER_GRAM
 
-_NO_RATIO: Final = "without omega-3 the ratio has no value; it is not zero"
+_NO_RATIO: Final = "without omega-3 the ratio has no value, it is not zero; sums of rounded acids may pass 100 %"
 
 Acids = Annotated[Sequence[float], Quantity("x", "percent", "fatty acids of one family", 0, 100, many=1)]
 SixParts = Annotated[Sequence[float], Quantity("x_6", "percent", "omega-6 fatty acids", 0, 100, many=1)]
 ThreeParts = Annotated[Sequence[float], Quantity("x_3", "percent", "omega-3 fatty acids", 0, 100, many=1)]
 AcidTotal = Annotated[float, Quantity("X", "percent", "total of the fatty acids", 0, 100)]
-Omega6 = Annotated[float, Quantity("X_6", "percent", "omega-6 of the fatty acids", 0, 100)]
-Omega3 = Annotated[float, Quantity("X_3", "percent", "omega-3 of the fatty acids", 0.001, 100, basis=_NO_RATIO)]
+Omega6 = Annotated[float, Quantity("X_6", "percent", "omega-6 of the fatty acids", 0, 200)]
+Omega3 = Annotated[float, Quantity("X_3", "percent", "omega-3 of the fatty acids", 0.001, 200, basis=_NO_RATIO)]
 OmegaRatio = Annotated[float, Quantity("r", "", "omega-6 to omega-3", 0, 100_000)]
 WishedRatio = Annotated[float, Quantity("r", "", "wished omega-6 to omega-3", 0.02, 100)]
 FirstShare = Annotated[float, Quantity("w_1", "percent", "share of the first oil", 0, 100)]

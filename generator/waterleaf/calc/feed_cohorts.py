@@ -7,7 +7,7 @@ from typing import Annotated, Final
 
 from waterleaf.calc.common import GRAMS_PER_KILOGRAM, HUNDRED_PERCENT
 from waterleaf.calc.feed import Biomass, DailyFeed, Ration
-from waterleaf.calc.feed_growth import FirstWeight, SpecificGrowth
+from waterleaf.calc.feed_growth import SpecificGrowth
 from waterleaf.calc.feed_stock import Harvest
 from waterleaf.calc.quantity import Constant, OutOfRange, Quantity, cite, relation
 
@@ -16,7 +16,9 @@ CohortCount = Annotated[float, Quantity("n", "", "cohorts", 1, 52, whole=True)]
 HarvestInterval = Annotated[float, Quantity("T", "week", "time between harvests", 0.1, 200)]
 HarvestsPerYear = Annotated[float, Quantity("h", "1/year", "harvests a year", 0.2, 400)]
 AnnualHarvest = Annotated[float, Quantity("B_year", "kg/year", "live weight harvested in a year", 0.001, 100_000_000)]
+StockingWeight = Annotated[float, Quantity("W_0", "g", "weight of a fish when it is stocked", 0.001, 30_000)]
 IntervalDays = Annotated[float, Quantity("T_d", "day", "days between cohorts", 1, 1000)]
+IntervalGrowth = Annotated[float, Quantity("g", "", "logarithm of the growth from cohort to cohort", 0.0001, 500)]
 CohortWeights = Annotated[tuple[float, ...], Quantity("W", "g", "weights of the cohorts", 0.001, 1e9, many=1)]
 Weights = Annotated[Sequence[float], Quantity("W", "g", "mean weights of the cohorts", 0.001, 30_000, many=1)]
 Counts = Annotated[Sequence[float], Quantity("N", "fish", "fish in the cohorts", 1, 10_000_000, many=1)]
@@ -109,7 +111,7 @@ def annual_harvest(*, harvest: Harvest, harvests: HarvestsPerYear) -> AnnualHarv
 
 @relation(cite("arithmetic", "steady specific growth over equal steps", "definition"))
 def cohort_weights(
-    *, start_weight: FirstWeight, growth_rate: SpecificGrowth, interval: IntervalDays, cohorts: CohortCount
+    *, start_weight: StockingWeight, growth_rate: SpecificGrowth, interval: IntervalDays, cohorts: CohortCount
 ) -> CohortWeights:
     """Weights of staggered cohorts on one day, youngest first, at a steady specific growth rate.
 
@@ -137,9 +139,8 @@ def cohort_weights(
     >>> [round(weight, 1) for weight in cohort_weights(start_weight=10.0, growth_rate=2.0, interval=30.0, cohorts=3)]
     [10.0, 18.2, 33.2]
     """
-    return tuple(
-        start_weight * math.exp(growth_rate * interval * number / HUNDRED_PERCENT) for number in range(int(cohorts))
-    )
+    growth: IntervalGrowth = growth_rate * interval / HUNDRED_PERCENT
+    return tuple(start_weight * math.exp(growth * number) for number in range(int(cohorts)))
 
 
 @relation(cite("apu_tilapia", "five cohorts of 350 fish"), cite("arithmetic", "sum over cohorts", "definition"))

@@ -19,6 +19,7 @@ Density = Annotated[float, Quantity("D", "kg/m^3", "stocking density", 0.05, 250
 FirstDensity = Annotated[float, Quantity("D_1", "kg/m^3", "density at the start", 0.05, 250, basis=_CROWDED)]
 LastDensity = Annotated[float, Quantity("D_2", "kg/m^3", "density at the end", 0.05, 250, basis=_CROWDED)]
 FishPerVolume = Annotated[float, Quantity("c", "fish/m^3", "fish in a cubic metre", 0.01, 20_000)]
+AlivePerVolume = Annotated[float, Quantity("c_out", "fish/m^3", "fish alive in a cubic metre", 0.01, 20_000)]
 ProductionRate = Annotated[float, Quantity("P", "kg/m^3/day", "growth of the density", 0.0001, 10)]
 FishWeight = Annotated[float, Quantity("W", "g", "mean weight of a fish", 0.001, 30_000)]
 
@@ -217,8 +218,33 @@ def harvest_density(*, fish_density: FishPerVolume, survival: Survival, weight: 
     >>> round(harvest_density(fish_density=77.0, survival=98.3, weight=813.8), 1)  # Rakocy 2004 prints 61.5
     61.6
     """
-    alive: FishPerVolume = fish_density * survival / HUNDRED_PERCENT
+    alive: AlivePerVolume = fish_density * survival / HUNDRED_PERCENT
     return alive * weight / GRAMS_PER_KILOGRAM
+
+
+@relation(cite("losordo_delong", "80 kg a cubic metre in 50 cubic metres"))
+def biomass_for_density(*, density: Density, tank_volume: TankVolume) -> Biomass:
+    """Live weight that a tank holds at a density.
+
+    Parameters
+    ----------
+    density : density, such as the one aimed at for harvest [kg/m^3]
+    tank_volume : water in the tank [m^3]
+
+    Returns
+    -------
+    Live weight [kg].
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Examples
+    --------
+    >>> biomass_for_density(density=80.0, tank_volume=50.0)
+    4000.0
+    """
+    return density * tank_volume
 
 
 @relation(cite("losordo_delong", "80 kg a cubic metre in 50 cubic metres"))
@@ -244,7 +270,7 @@ def fish_for_density(*, density: Density, tank_volume: TankVolume, weight: FishW
     >>> round(fish_for_density(density=80.0, tank_volume=50.0, weight=680.0))
     5882
     """
-    biomass: Biomass = density * tank_volume
+    biomass: Biomass = biomass_for_density(density=density, tank_volume=tank_volume)
     return biomass * GRAMS_PER_KILOGRAM / weight
 
 

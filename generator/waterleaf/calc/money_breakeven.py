@@ -21,7 +21,10 @@ SomeFixed = Annotated[float, Quantity("K", "dollar", "fixed cost", 1, 1_000_000_
 BreakEvenHeads = Annotated[float, Quantity("N", "head", "heads that break even", 0, 1_000_000_000_000)]
 
 
-@relation(cite("higgins_breakeven", "price less variable cost a unit"))
+@relation(
+    cite("higgins_breakeven", "price less variable cost a unit"),
+    cite("penn_breakeven", "go on while receipts exceed variable cost"),
+)
 def unit_margin(*, price: HeadPrice, variable_cost: HeadCost) -> HeadMargin:
     """What one head leaves for fixed costs and profit.
 
@@ -50,7 +53,7 @@ def unit_margin(*, price: HeadPrice, variable_cost: HeadCost) -> HeadMargin:
     return price - variable_cost
 
 
-@relation(cite("higgins_breakeven", "price less variable and fixed cost a unit"))
+@relation(cite("arithmetic", "price less all cost of a unit", "definition"))
 def unit_net_return(*, price: HeadPrice, variable_cost: HeadCost, fixed_cost: HeadFixed) -> HeadNet:
     """What one head leaves after all costs.
 
@@ -77,7 +80,7 @@ def unit_net_return(*, price: HeadPrice, variable_cost: HeadCost, fixed_cost: He
     return margin - fixed_cost
 
 
-@relation(cite("smith_budget", "total cost over expected yield"))
+@relation(cite("smith_budget", "total cost over expected yield"), cite("penn_breakeven", "break-even price"))
 def break_even_price(*, total_cost: TotalCost, sold: Sold) -> KilogramPrice:
     """Price at which a harvest just pays its costs.
 
@@ -102,7 +105,7 @@ def break_even_price(*, total_cost: TotalCost, sold: Sold) -> KilogramPrice:
     return total_cost / sold
 
 
-@relation(cite("smith_budget", "total cost over price"))
+@relation(cite("smith_budget", "total cost over price"), cite("penn_breakeven", "break-even yield"))
 def break_even_yield(*, total_cost: TotalCost, price: KilogramPrice) -> Sold:
     """Weight that must be sold to pay the costs.
 

@@ -2,11 +2,11 @@
 
 import math
 from dataclasses import dataclass
-from typing import Annotated, Final
+from typing import Annotated
 
 from waterleaf.calc.common import GRAMS_PER_KILOGRAM, HUNDRED_PERCENT
 from waterleaf.calc.feed import FeedFed
-from waterleaf.calc.quantity import Constant, Quantity, cite, relation
+from waterleaf.calc.quantity import Quantity, cite, relation
 from waterleaf.calc.solids_sludge import MILLIGRAMS_PER_GRAM
 
 FishYield = Annotated[float, Quantity("Y_fish", "kg", "fish harvested, live weight", 0, 100_000_000)]
@@ -39,11 +39,6 @@ ExchangedWater = Annotated[float, Quantity("Q", "L/day", "water exchanged a day"
 SourceLevel = Annotated[float, Quantity("C_in", "mg/L", "solute in the new water", 0, 50)]
 SteadyLevel = Annotated[float, Quantity("C", "mg/L", "solute in the system at rest", 0, 100_000)]
 LevelLimit = Annotated[float, Quantity("C_max", "mg/L", "highest solute allowed", 20, 10_000)]
-
-LITRES_PER_MILLIMETRE: Final = Constant(
-    1, symbol="1", unit="L/m^2/mm", name="litres on a square metre for each millimetre",
-    source=cite("arithmetic", "a thousandth of a cubic metre", "definition"),
-)
 
 
 @relation(cite("arithmetic", "products over feed", "definition"), cite("rakocy2006", "fish and crops of one year"))
@@ -185,12 +180,16 @@ def evaporation_loss(*, water_area: WaterArea, evaporation: EvaporationDepth) ->
     ------
     OutOfRange : an argument outside its valid range.
 
+    Notes
+    -----
+    A millimetre of water on a square metre is one litre.
+
     Examples
     --------
     >>> evaporation_loss(water_area=12.0, evaporation=4.0)
     48.0
     """
-    return water_area * evaporation * LITRES_PER_MILLIMETRE
+    return water_area * evaporation
 
 
 @relation(cite("arithmetic", "a millimetre on a square metre is a litre", "definition"))
@@ -221,7 +220,7 @@ def rain_catch(*, catch_area: CatchArea, rain: RainDepth, caught: CatchShare) ->
     >>> rain_catch(catch_area=100.0, rain=3.0, caught=80.0)
     240.0
     """
-    return catch_area * rain * LITRES_PER_MILLIMETRE * caught / HUNDRED_PERCENT
+    return catch_area * rain * caught / HUNDRED_PERCENT
 
 
 @relation(cite("arithmetic", "water balance of a tank whose level stays the same", "definition"))

@@ -22,6 +22,7 @@ SettlingVelocity = Annotated[
         basis="from particles of a few micrometres to sinking feed pellets at 330 mm/s",
     ),
 ]
+ParticleRate = Annotated[float, Quantity("v_p", "m/day", "overflow rate of the particle", 0.01, 50_000)]
 SettlingRatio = Annotated[float, Quantity("k", "", "settling velocity over overflow rate", 0.0001, 10_000)]
 ParticleDiameter = Annotated[
     float,
@@ -43,6 +44,8 @@ Reynolds = Annotated[float, Quantity("Re", "", "Reynolds number of the particle"
 SolidsIn = Annotated[float, Quantity("C_in", "mg/L", "suspended solids flowing in", 0.01, 100_000)]
 SolidsOut = Annotated[float, Quantity("C_out", "mg/L", "suspended solids flowing out", 0, 100_000)]
 Capture = Annotated[float, Quantity("E", "percent", "capture efficiency", 0, 100)]
+KeptSolids = Annotated[float, Quantity("S_kept", "g/day", "dry solids kept back", 0, 5_000_000)]
+EscapedSolids = Annotated[float, Quantity("S_esc", "g/day", "dry solids that go on", 0, 5_000_000)]
 
 SECONDS_PER_DAY: Final = Constant(
     86400, symbol="86400", unit="s/day", name="seconds in a day", source=cite("arithmetic", "24 hours", "definition"),
@@ -195,7 +198,7 @@ def settling_ratio(*, settling_velocity: SettlingVelocity, overflow_rate: Overfl
     >>> round(settling_ratio(settling_velocity=7.0, overflow_rate=103.8), 1)
     5.8
     """
-    rate: OverflowRate = overflow_rate_of_particle(settling_velocity=settling_velocity)
+    rate: ParticleRate = overflow_rate_of_particle(settling_velocity=settling_velocity)
     return rate / overflow_rate
 
 
@@ -351,7 +354,7 @@ def capture_efficiency(*, solids_in: SolidsIn, solids_out: SolidsOut) -> Capture
 
 
 @relation(cite("arithmetic", "share of a mass", "definition"))
-def captured_solids(*, dry_solids: DrySolids, capture: Capture) -> DrySolids:
+def captured_solids(*, dry_solids: DrySolids, capture: Capture) -> KeptSolids:
     """Dry solids that a settler or filter keeps back in a day.
 
     Parameters
@@ -376,7 +379,7 @@ def captured_solids(*, dry_solids: DrySolids, capture: Capture) -> DrySolids:
 
 
 @relation(cite("wei2015", "capture of 87.1 % without and 97.3 % with polymer"))
-def escaped_solids(*, dry_solids: DrySolids, capture: Capture) -> DrySolids:
+def escaped_solids(*, dry_solids: DrySolids, capture: Capture) -> EscapedSolids:
     """Dry solids that slip through a settler or filter in a day.
 
     Parameters
@@ -397,5 +400,5 @@ def escaped_solids(*, dry_solids: DrySolids, capture: Capture) -> DrySolids:
     >>> round(escaped_solids(dry_solids=10000.0, capture=87.1))
     1290
     """
-    kept: DrySolids = captured_solids(dry_solids=dry_solids, capture=capture)
+    kept: KeptSolids = captured_solids(dry_solids=dry_solids, capture=capture)
     return dry_solids - kept

@@ -18,7 +18,7 @@ from waterleaf.calc.solids import (
     WaterFlow,
     flush_volume,
 )
-from waterleaf.calc.solids_settling import captured_solids, escaped_solids
+from waterleaf.calc.solids_settling import EscapedSolids, captured_solids, escaped_solids
 
 TankLitres = Annotated[float, Quantity("V", "L", "water held by the tank", 1, 10_000_000)]
 SludgeRoom = Annotated[float, Quantity("V_room", "L", "sludge that the tank may hold", 0.01, 10_000_000)]
@@ -44,12 +44,12 @@ WaterPerYear = Annotated[float, Quantity("V_year", "m^3/year", "new water in a y
 FishHarvest = Annotated[float, Quantity("B", "kg", "fish produced", 0.01, 100_000_000)]
 WaterVolume = Annotated[float, Quantity("V", "m^3", "new water used", 0.0001, 1e10)]
 DrainShare = Annotated[float, Quantity("s", "percent", "share of the flow that leaves by the bottom drain", 1, 100)]
+DrainFlow = Annotated[float, Quantity("Q_drain", "L/min", "flow of the bottom drain", 0.0001, 1_000_000)]
 DailyFeedMass = Annotated[float, Quantity("F", "kg/day", "daily feed", 0.0001, 10_000)]
 WaterPerFeed = Annotated[float, Quantity("w_F", "L/kg", "new water for a kilogram of feed", 0, 1_000_000)]
-SuspendedSolids = Annotated[float, Quantity("C", "mg/L", "dry solids in a litre of sludge", 100, 300_000)]
+SuspendedSolids = Annotated[float, Quantity("C_TSS", "mg/L", "dry solids in a litre of sludge", 100, 300_000)]
 FirstCapture = Annotated[float, Quantity("E_1", "percent", "capture efficiency of the clarifier", 0, 99.9)]
 FineCapture = Annotated[float, Quantity("E_2", "percent", "capture efficiency of the fine-solids tank", 0.1, 100)]
-Escaped = Annotated[float, Quantity("S_esc", "g/day", "dry solids that leave the clarifier", 0, 5_000_000)]
 FineSolids = Annotated[float, Quantity("S_fine", "g/day", "dry solids kept by the fine-solids tank", 0, 5_000_000)]
 
 MILLIGRAMS_PER_GRAM: Final = Constant(
@@ -119,7 +119,7 @@ def fine_tank_sludge(
     >>> round(fine_tank_sludge(dry_solids=250.0, clarifier_capture=60.0, fine_capture=80.0, sludge_solids=2.0), 9)
     4.0
     """
-    escaped: Escaped = escaped_solids(dry_solids=dry_solids, capture=clarifier_capture)
+    escaped: EscapedSolids = escaped_solids(dry_solids=dry_solids, capture=clarifier_capture)
     fine: FineSolids = captured_solids(dry_solids=escaped, capture=fine_capture)
     return flush_volume(dry_solids=fine, sludge_solids=sludge_solids)
 
@@ -190,7 +190,7 @@ def sludge_storage(*, sludge: FlushVolume, days: StorageDays, spare: SpareShare 
 
 
 @relation(cite("davidson2005", "7 to 8 % of the flow leaves by the bottom centre drain"))
-def bottom_drain_flow(*, water_flow: WaterFlow, drain_share: DrainShare) -> WaterFlow:
+def bottom_drain_flow(*, water_flow: WaterFlow, drain_share: DrainShare) -> DrainFlow:
     """Flow that carries the solids from a tank with two drains to the settler.
 
     Parameters

@@ -339,15 +339,17 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "bailey1911": Source(
         "Bailey, L. H.", "1911", "Farm and garden rule-book: how far apart to plant; plants to set an acre",
-        "Macmillan",
+        "Macmillan; author and year from memory",
         "chestofbooks.com/gardening-horticulture/farming/Farm-And-Garden-Rule-Book/How-Far-Apart-To-Plant-Continued.html",
     ),
     "weathers1913": Source(
-        "Weathers, J. (editor)", "1913", "Commercial gardening: laying out land and planting", "Gresham",
+        "Weathers, J. (editor)", "1913", "Commercial gardening: laying out land and planting",
+        "Gresham; editor and year from memory",
         "chestofbooks.com/gardening-horticulture/Commercial-Gardening-3/Laying-Out-Land-And-Planting-Part-4.html",
     ),
     "kains1935": Source(
-        "Kains, M. G.", "1935", "Five acres and independence, table 17: plants required to set an acre", "Greenberg",
+        "Kains, M. G.", "1935", "Five acres and independence, table 17: plants required to set an acre",
+        "Greenberg; year from memory",
         "sportsmansvintagepress.com/read-free/five-acres-independence/number-plants-set-acre",
     ),
     "potato2021": Source(
@@ -363,7 +365,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Rutgers University, Horticultural Engineering", "undated", "Lettuce production", "web page of the department",
         "horteng.envsci.rutgers.edu/fhlettuce.htm",
     ),
-    "gobilik2020": Source(
+    "gobilik_columns": Source(
         "Gobilik, J., Rechard, C. T., Maludin, A. J., Alam, M. A., Benedick, S.", "undated",
         "Efficacy of column hydroponic system for increasing growth and yield of pak-choy (Brassica rapa L.) per unit "
         "area", "Transactions on Science and Technology 8(1)", "tost.unise.org/pdfs/vol8/no1/ToST-8x1x7-24xOA.html",
@@ -404,7 +406,8 @@ SOURCES: Final[dict[str, Source]] = {
         "journals.ashs.org/horttech/view/journals/horttech/30/5/article-p570.xml",
     ),
     "penn_cucumber": Source(
-        "Jackson, B.", "2024", "High wire trellising boosts hydroponic cucumber yields (report of a Penn State trial)",
+        "Jackson, B.", "undated",
+        "High wire trellising boosts hydroponic cucumber yields (report of a Penn State trial)",
         "Pennsylvania Ag Connection; trial in HortTechnology, May 2024",
         "pennsylvaniaagconnection.com/news/high-wire-trellising-boosts-hydroponic-cucumber-yields",
     ),
@@ -585,7 +588,8 @@ SOURCES: Final[dict[str, Source]] = {
         "blog post 2497", "migration.ucdavis.edu/rmn/blog/post/?id=2497",
     ),
     "agribusiness": Source(
-        "Authors not visible in the copy read", "undated", "Agribusiness management, chapter 13", "textbook, pages read",
+        "Authors not visible in the copy read", "undated", "Agribusiness management, chapter 13",
+        "textbook, pages read",
         "what-when-how.com, Agribusiness-Management pages 325, 330, 333 and 336",
     ),
     "annuity_table": Source(
@@ -624,7 +628,8 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "williams_factory": Source(
         "Williams, H. P.", "undated", "Model building in mathematical programming: factory planning",
-        "Wiley; optimum read in a solver's printed solution", "gist.github.com/andreacassioli/7bbc4f4491c1a3561e8d",
+        "Wiley; attribution from memory, optimum read in a solver's printed solution",
+        "gist.github.com/andreacassioli/7bbc4f4491c1a3561e8d",
     ),
     "alhafedh2008": Source(
         "Al-Hafedh, Y. S., Alam, A., Beltagi, M. S.", "2008",
@@ -780,10 +785,6 @@ SOURCES: Final[dict[str, Source]] = {
     "cornell_fs2": Source(
         "Cornell Waste Management Institute", "undated", "Composting fact sheet 2: carbon to nitrogen ratios",
         "Cornell University", "compost.css.cornell.edu/Factsheets/FS2.html",
-    ),
-    "compost_mix": Source(
-        "Unnamed", "undated", "How to calculate the carbon-to-nitrogen ratio of your compost mix", "garden leaflet",
-        "docslib.org/doc/12269573",
     ),
     "pearson_square": Source(
         "Wagner, J., Stanton, T. L.", "2012", "Formulating rations with the Pearson square, fact sheet 1.618",
@@ -1051,5 +1052,9 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "bonferroni1936": Source(
         "Bonferroni, C. E.", "1936", "Teoria statistica delle classi e calcolo delle probabilita", "Florence", "",
+    ),
+    "penn_breakeven": Source(
+        "Pennsylvania State University, Agricultural Alternatives", "undated", "Break-even analysis guidance",
+        "help page of a lender that reprints the text", "help.onlinequity.com/Income_Expense",
     ),
 }

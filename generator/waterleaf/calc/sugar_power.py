@@ -146,7 +146,7 @@ def two_group_power(
     Examples
     --------
     >>> round(two_group_power(effect=1.0, first_units=3.0, second_units=3.0), 1)  # three tanks each
-    15.8
+    15.9
     """
     harmonic = first_units * second_units / (first_units + second_units)
     return _power(effect**2 * harmonic, 1, first_units + second_units - 2, significance)

@@ -25,14 +25,14 @@ Alternatives = Annotated[
     ),
 ]
 Guess = Annotated[float, Quantity("p_0", "", "chance of a correct guess", 0, 1)]
-Significance = Annotated[float, Quantity("a", "percent", "significance level", 0.01, 25)]
-FalseAlarm = Annotated[float, Quantity("a", "", "significance level as a share", 0, 1)]
-TailLevel = Annotated[float, Quantity("a_half", "", "significance level in each tail, as a share", 0, 1)]
-SmallestCorrect = Annotated[float, Quantity("x_a", "", "smallest number correct", 1)]
+Significance = Annotated[float, Quantity("α", "percent", "significance level", 0.01, 25)]
+FalseAlarm = Annotated[float, Quantity("α_share", "", "significance level as a share", 0, 1)]
+TailLevel = Annotated[float, Quantity("α_half", "", "share of panels left out at each end", 0, 1)]
+SmallestCorrect = Annotated[float, Quantity("x_α", "", "smallest number correct", 1)]
 Probability = Annotated[float, Quantity("p", "", "p-value", 0, 1)]
 CorrectShare = Annotated[float, Quantity("p_c", "", "share of correct answers", 0, 1)]
 TrueShare = Annotated[float, Quantity("p_d", "", "share of true discriminators", 0, 1)]
-Discriminators = Annotated[float, Quantity("p_d", "percent", "true discriminators", 10, 95)]
+Discriminators = Annotated[float, Quantity("D", "percent", "true discriminators", 10, 95)]
 WishedPower = Annotated[float, Quantity("P", "percent", "wished power", 50, 99.9)]
 Power = Annotated[float, Quantity("P", "percent", "power", 0, 100)]
 AssessorsNeeded = Annotated[float, Quantity("n", "", "assessors needed", 1)]
@@ -48,7 +48,7 @@ def binomial_tail(correct: float, assessors: float, chance: float) -> float:
     return 1.0 if correct <= 0 else float(bdtrc(correct - 1, int(assessors), chance))
 
 
-@lookup("x", "the smallest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
+@lookup("x_min", "the smallest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
 def smallest_count(assessors: float, chance: float, level: float) -> float:
     """Smallest number of successes that chance alone reaches in no more than `level` of all panels."""
     count = count_or_beyond(int(assessors), chance, level)

@@ -191,6 +191,10 @@ def duo_trio_orders(*, assessors: Assessors, seed: SeedNumber) -> Servings:
     ------
     OutOfRange : an argument outside its valid range.
 
+    Notes
+    -----
+    The reference is served openly and first. Cautions as for `triangle_orders`.
+
     Examples
     --------
     >>> sorted(row.reference + row.order for row in duo_trio_orders(assessors=4, seed=1))
@@ -215,6 +219,10 @@ def paired_orders(*, assessors: Assessors, seed: SeedNumber) -> Servings:
     Raises
     ------
     OutOfRange : an argument outside its valid range.
+
+    Notes
+    -----
+    Cautions as for `triangle_orders`.
 
     Examples
     --------
@@ -241,6 +249,10 @@ def ranking_orders(*, assessors: Assessors, products: Served, seed: SeedNumber) 
     Raises
     ------
     OutOfRange : an argument outside its valid range.
+
+    Notes
+    -----
+    Few samples at one sitting, water and a pause between them. Cautions as for `triangle_orders`.
 
     Examples
     --------

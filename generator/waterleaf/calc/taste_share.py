@@ -18,21 +18,21 @@ from waterleaf.calc.taste import (
     count_or_beyond,
 )
 
-MissRisk = Annotated[float, Quantity("b", "percent", "risk of calling different products similar", 0.01, 25)]
-MissShare = Annotated[float, Quantity("b", "", "risk of calling different products similar, as a share", 0, 1)]
-LargestCorrect = Annotated[float, Quantity("x_b", "", "largest number correct", 0)]
+MissRisk = Annotated[float, Quantity("β", "percent", "risk of calling different products similar", 0.01, 25)]
+MissShare = Annotated[float, Quantity("β_share", "", "risk of calling different products similar, as a share", 0, 1)]
+LargestCorrect = Annotated[float, Quantity("x_β", "", "largest number correct", 0)]
 CorrectPercent = Annotated[float, Quantity("p_c", "percent", "share of correct answers", 0, 100)]
-FoundDiscriminators = Annotated[float, Quantity("p_d", "percent", "true discriminators", -100, 100)]
-DiscriminatorError = Annotated[float, Quantity("s_d", "percent", "standard error of the true discriminators", 0, 100)]
-LowerLimit = Annotated[float, Quantity("p_low", "percent", "lower limit of the true discriminators", -200, 200)]
-UpperLimit = Annotated[float, Quantity("p_up", "percent", "upper limit of the true discriminators", -200, 200)]
+FoundDiscriminators = Annotated[float, Quantity("D", "percent", "true discriminators", -100, 100)]
+DiscriminatorError = Annotated[float, Quantity("s_D", "percent", "standard error of the true discriminators", 0, 100)]
+LowerLimit = Annotated[float, Quantity("D_low", "percent", "lower limit of the true discriminators", -200, 200)]
+UpperLimit = Annotated[float, Quantity("D_up", "percent", "upper limit of the true discriminators", -200, 200)]
 OneSided = Annotated[float, Quantity("C", "percent", "one-sided confidence level", 50, 99.99)]
 TwoSided = Annotated[float, Quantity("C", "percent", "two-sided confidence level", 50, 99.9)]
 Quantile = Annotated[float, Quantity("z", "", "normal quantile")]
 Wrong = Annotated[float, Quantity("w", "", "number of wrong answers", 0)]
 
 
-@lookup("x", "the largest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
+@lookup("x_max", "the largest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
 def largest_count(assessors: float, chance: float, risk: float) -> float:
     """Largest number of successes below which a panel that succeeds with `chance` falls in no more than `risk`."""
     count = count_or_beyond(int(assessors), 1 - chance, risk)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from waterleaf.bank.check import Finding, check_family
-from waterleaf.bank.family import load_bank
+from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.faults import refuse
 from waterleaf.home import find_home

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.exercise import System

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from waterleaf.bank.family import load_bank
+from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse

@@ -3,7 +3,8 @@
 import json
 from typing import Any
 
-from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
 from waterleaf.bank.models import Given
 from waterleaf.calc.quantity import Quantity
 from waterleaf.commands import options
@@ -11,7 +12,7 @@ from waterleaf.draw import NoDraw, draw, draw_with
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.home import find_home, load_settings
-from waterleaf.sheets.paper import band_texts
+from waterleaf.sheets.paper import accepted
 from waterleaf.working.units import written
 
 
@@ -50,10 +51,12 @@ def _text(exercise: Exercise) -> str:
     if exercise.caution:
         lines += ["", f"Take care. {exercise.caution}"]
     for index, part in enumerate(exercise.parts):
-        low, high = band_texts(part)
         lines += ["", f"({chr(97 + index)}) {part.ask}"]
+        lines += [f"      {option.letter}  {option.text}" for option in part.options]
         lines += [f"    {line.piece.plain} {written(line.unit)}".rstrip() for line in part.working]
-        lines.append(f"    Answer: {part.answer}   accepted from {low} to {high}")
+        lines.append(f"    Answer: {part.answer}   {accepted(part)}".rstrip())
+        if part.reason:
+            lines.append(f"    {part.reason}")
         lines += [f"    {slip.text}: the student {slip.turn}" for slip in part.slips]
     return "\n".join(lines)
 

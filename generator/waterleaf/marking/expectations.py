@@ -1,5 +1,7 @@
 """What the judge expects of a posed part: a bridge from exercises to the judge."""
 
+from typing import Any
+
 from waterleaf.exercise import PosedPart
 from waterleaf.marking.expected import Expected, Tolerance, expected_for
 
@@ -25,3 +27,13 @@ def _time(part: PosedPart, index: int) -> Expected:
     ]
     tolerance = Tolerance(absolute=(part.high[index] - part.low[index]) / 2)
     return expected_for(part.key[index], "hour", tolerance, part.figures, slips, kind="clock")
+
+
+def letters_expected(part: PosedPart) -> dict[str, Any]:
+    """The right letters of a choice or an order, and what to say to whoever takes another option."""
+    return {
+        "kind": "letters",
+        "right": part.key_text.split(", "),
+        "says": {option.letter: option.say for option in part.options if option.say and option.letter != part.key_text},
+        "see": {option.letter: option.see for option in part.options if option.see},
+    }

@@ -105,7 +105,7 @@ def expected_for(
     key: float, unit: str, tolerance: Tolerance, figures: int, slips: Sequence[tuple[float, str]] = (), *,
     unit_needed: bool = True, kind: Kind = "number", other_units: Sequence[str] = (),
 ) -> Expected:
-    """Work out what to expect for one key.
+    """Work out all numbers for one answer box. Raises ValueError for a key, slip or unit that makes no sense.
 
     Parameters
     ----------
@@ -118,43 +118,35 @@ def expected_for(
     kind : "number", "whole" or "clock" (key and slips in hours after midnight)
     other_units : further units in which students are likely to answer and so to round, such as the other unit system
 
-    Returns
-    -------
-    What the judge needs.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite, the unit is not known, or `other_units` measures something else.
-
     Examples
     --------
     >>> task = expected_for(1437.0, "g/day", Tolerance(relative=0.01), 3, [(14.37, "You left out the area.")])
     >>> task.coarse
     ((1000.0, 1), (1400.0, 2))
     """
+    _check(key, slips, figures, kind)
+    if kind == "clock":
+        # The clock shows no days: "08:30 next day" is marked as 08:30.
+        unit, unit_needed, other_units = _CLOCK_UNIT, False, ()
+        key, slips = key % _DAY, [(value % _DAY, text) for value, text in slips]
+    measured = known_unit(unit)
+    low, high = tolerance.around(key)
+    coarse = () if kind == "clock" else _coarse(key, (low, high), figures, measured, [*map(known_unit, other_units)])
+    shown = f"per {measured.shown[1:]}" if measured.shown.startswith("/") else measured.shown
+    return Expected(
+        unit, shown, measured.factor, measured.offset, measured.dims, low, high, figures, coarse,
+        tuple((*tolerance.around(value), text) for value, text in slips), unit_needed=unit_needed and shown != "",
+        kind=kind, zero_ok=measured.offset is None and low <= 0 <= high,
+    )
+
+
+def _check(key: float, slips: Sequence[tuple[float, str]], figures: int, kind: Kind) -> None:
     if not all(math.isfinite(value) for value in (key, *(value for value, _ in slips))):
-        raise ValueError("key and slips must be finite numbers")
+        raise ValueError("the key and its slips must be finite numbers")
     if figures < 1:
         raise ValueError(f"figures is {figures}, but an answer has at least 1")
     if kind == "whole" and key != math.floor(key):
         raise ValueError(f"the key {key!r} must be a whole number, because the answer counts whole things")
-    clock = kind == "clock"
-    if clock:
-        # The clock shows no days: "08:30 next day" is marked as 08:30.
-        key, slips = key % _DAY, [(value % _DAY, text) for value, text in slips]
-    measured = known_unit(_CLOCK_UNIT if clock else unit)
-    others = [known_unit(other) for other in other_units]
-    low, high = tolerance.around(key)
-    return Expected(
-        unit=_CLOCK_UNIT if clock else unit,
-        shown=f"per {measured.shown[1:]}" if measured.shown.startswith("/") else measured.shown,
-        factor=measured.factor, offset=measured.offset, dims=measured.dims, low=low, high=high, figures=figures,
-        coarse=() if clock else _coarse(key, (low, high), figures, measured, others),
-        slips=tuple((*tolerance.around(value), text) for value, text in slips),
-        unit_needed=unit_needed and not clock and measured.shown != "", kind=kind,
-        zero_ok=measured.offset is None and low <= 0 <= high,
-    )
 
 
 def known_unit(unit: str) -> Unit:

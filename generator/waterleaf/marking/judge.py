@@ -105,10 +105,14 @@ def _judge_bare(value: float, found: Reading, expected: Expected, said: str) -> 
         if not expected.unit_needed or plain or (value == 0 and expected.zero_ok):
             return Verdict("right", MESSAGES["right"], said)
         return Verdict("right_no_unit", _say("right_no_unit", expected), said)
+    verdict = _judge_number(value, found, expected, said)
     # Where the student brings the unit, 0.05 is a complete way to write 5 %. In a box marked % it is not.
-    if expected.dims == PURE and expected.unit_needed and _accepted(value / expected.factor, expected):
+    if expected.dims != PURE or not expected.unit_needed:
+        return verdict
+    share = value / expected.factor
+    if _accepted(share, expected):
         return Verdict("right", MESSAGES["right"], said)
-    return _judge_number(value, found, expected, said)
+    return _judge_number(share, found, expected, said) if verdict.kind == "wrong" else verdict
 
 
 def _judge_number(value: float, found: Reading, expected: Expected, said: str) -> Verdict:

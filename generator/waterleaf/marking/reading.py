@@ -41,7 +41,7 @@ PATTERNS: Final[dict[str, str]] = {
     ),
     "limit": r"[<>≤≥]|(?:at least|at most|up to|more than|less than|over|under|above|below)(?![a-z])",
     "between": r"(?:between|from)(?![a-z])|±",
-    "head": r"([-+]?) ?((?:us\$|usd(?![a-z])|[$€£¥])?) ?([-+]?) ?",
+    "head": r"((?:[-+]|minus(?![a-z]))?) ?((?:us\$|usd(?![a-z])|[$€£¥])?) ?([-+]?) ?",
     "dollars": r"(?:us\$|\$|(?:usd|us dollars?|dollars?)(?![a-z]))",
     "fraction": r"(?:([0-9]{1,4}) )?([0-9]{1,4}) ?/ ?([0-9]{1,4})(?![0-9]|[.,'][0-9])",
     "vulgar": rf"(?:([0-9]{{1,4}}) ?)?([{_V}])",
@@ -53,8 +53,9 @@ PATTERNS: Final[dict[str, str]] = {
     "more": rf"[.,'_]?[0-9{_V}]",
     "again": rf" [0-9{_V}]",
     "range": rf" ?(?:-+|\+ ?/? ?-|…|\.\.+) ?[$€£]?[.,]?[0-9{_V}]",
-    "time": r" ?: ?[0-9]",
-    "sum": rf" ?(?:[*+x/(] ?[-(]?[.,]?[0-9{_V}]|\^|\*\*|{_RAISED})",
+    "to_one": r"(?: ?: ?| to )1[.]?$",
+    "time": r" ?: ?[0-9]{2}(?![.,0-9])",
+    "sum": rf" ?(?:[*+x/(:] ?[-(]?[.,]?[0-9{_V}]|\^|\*\*|{_RAISED})",
     "clock_opener": r"(?:at|about|approximately|approx|around|roughly|circa|ca|c)(?![a-z])[.:]? ?|[~=] ?",
     "clock_word": r"(?:12(?:[:.]00)? ?)?(?:(noon|midday)|midnight)[.]?$",
     "clock": (
@@ -195,8 +196,10 @@ def _read(line: str, decimal: Decimal) -> Reading:
     assert head is not None  # every part of it may be missing
     if head[1] and head[3]:
         raise _Fault("shape")
-    sign = "-" if "-" in (head[1], head[3]) else ""
+    sign = "-" if head[1] in ("-", "minus") or head[3] == "-" else ""
     number = _fraction(low, head.end(), sign) or _decimal(low, head.end(), sign, decimal)
+    if _at("to_one", low, number.end):  # a ratio such as 1.4:1 is its first number
+        line, low = line[: number.end], low[: number.end]
     money = line[head.start(2) : head.end(2)]
     unit_text = _unit_text(line, low, number.end, money)
     reading = Reading(

@@ -126,6 +126,7 @@ def table() -> dict[str, Any]:
         "closing": dict.fromkeys(vocabulary.CLOSING, True),
         "prefix_powers": vocabulary.PREFIX_POWERS,
         "suffix_powers": vocabulary.SUFFIX_POWERS,
+        "substance_after": vocabulary.SUBSTANCE_AFTER,
         "vague": vocabulary.VAGUE,
         "piece": PIECE,
         "superscripts": SUPERSCRIPTS,
@@ -257,6 +258,9 @@ class _Reader:
             if self._name(" ".join(piece.text for piece in run), run[-1].power, last):
                 return count
         word = self.pieces[position].text
+        before = self.pieces[position - 1] if position else None
+        if before and before.kind == "word" and lower(before.text) == vocabulary.SUBSTANCE_AFTER:
+            return 1
         raise UnitFault(vocabulary.VAGUE.get(lower(word), "unknown_unit"), word)
 
     def _name(self, name: str, power: int | None, last: bool) -> bool:

@@ -21,8 +21,11 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     ("mL", "", "mL, ml, mls, cc, millilitre, millilitres, milliliter, milliliters"),
     ("cL", "", "cL, cl, centilitre, centilitres, centiliter, centiliters"),
     ("dL", "", "dL, dl, decilitre, decilitres, deciliter, deciliters"),
+    ("hL", "", "hL, hectolitre, hectolitres, hectoliter, hectoliters"),
+    ("kL", "", "kL, kilolitre, kilolitres, kiloliter, kiloliters"),
     ("uL", "µL", "uL, microlitre, microlitres, microliter, microliters"),
-    ("gallon", "", "gal, gals, gall, gallon, gallons, US gal, US gals, US gallon, US gallons, U S gallon, U S gallons"),
+    ("gallon", "", "gal, gals, gall, gallon, gallons, US gal, US gals, US gallon, US gallons, U S gallon, U S gallons, "
+     "gal US, gallon US, gallons US"),
     ("imperial_gallon", "imperial gal", "imp gal, imperial gal, imperial gallon, imperial gallons, UK gallon, "
      "UK gallons"),
     ("quart", "qt", "qt, qts, quart, quarts"),
@@ -37,6 +40,7 @@ SPELLINGS: Final[tuple[tuple[str, str, str], ...]] = (
     ("um", "", "um, micron, microns, micrometre, micrometres, micrometer, micrometers"),
     ("mm", "", "mm, millimetre, millimetres, millimeter, millimeters"),
     ("cm", "", "cm, cms, centimetre, centimetres, centimeter, centimeters"),
+    ("dm", "", "dm, decimetre, decimetres, decimeter, decimeters"),
     ("m", "", "m, metre, metres, meter, meters"),
     ("km", "", "km, kms, kilometre, kilometres, kilometer, kilometers"),
     ("inch", "", 'in, ins, inch, inches, "'),
@@ -147,14 +151,14 @@ COUNTED: Final = (
     "fish, fishes, fingerling, fingerlings, tilapia, trout, plant, plants, head, heads, seed, seeds, seedling, "
     "seedlings, cutting, cuttings, transplant, transplants, lettuce, lettuces, tomato, tomatoes, fruit, fruits, "
     "leaf, leaves, stem, stems, bunch, bunches, worm, worms, egg, eggs, meal, meals, feeding, feedings, ration, "
-    "rations, bag, bags, sack, sacks, bucket, buckets, bottle, bottles, box, boxes, crate, crates, tray, trays, "
-    "pot, pots, tank, tanks, bed, beds, raft, rafts, tower, towers, tube, tubes, pipe, pipes, row, rows, hole, "
+    "rations, tree, trees, bag, bags, sack, sacks, bucket, buckets, bottle, bottles, box, boxes, crate, crates, tray, "
+    "trays, pot, pots, tank, tanks, bed, beds, raft, rafts, tower, towers, tube, tubes, pipe, pipes, row, rows, hole, "
     "holes, cell, cells, site, sites, space, spaces, place, places, pump, pumps, stone, stones, lamp, lamps, crop, "
     "crops, batch, batches, harvest, harvests, cycle, cycles, turn, turns, turnover, turnovers, change, changes, "
     "time, times, pulse, pulses, person, persons, people, student, students, taster, tasters, panelist, panelists, "
     "panellist, panellists, serving, servings, order, orders, score, scores, point, points, sample, samples, "
     "reading, readings, replicate, replicates, block, blocks, plot, plots, pair, pairs, group, groups, trial, "
-    "trials, count, counts, item, items, piece, pieces, pc, pcs, unit, units, fuel_unit, pH, pH unit, pH units"
+    "trials, x, count, counts, item, items, piece, pieces, pc, pcs, unit, units, fuel_unit, pH, pH unit, pH units"
 )
 
 # Words that say what was measured. They tell us nothing about the unit, so the judge reads past them.
@@ -163,6 +167,9 @@ FILLERS: Final = (
     "weight, mass, area, floor, growing, total, in total, in all, altogether, long, wide, deep, high, apiece, ea, "
     "exactly, worth"
 )
+
+# A substance may follow this filler under any name: "2.4 kg of salt".
+SUBSTANCE_AFTER: Final = "of"
 
 # Words that mean "divided by". The second list also closes a price: in "$2 each" there is nothing left to divide by.
 PER: Final = ("per", "a", "an", "every", "each")

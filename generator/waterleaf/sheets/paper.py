@@ -92,16 +92,37 @@ def _question(exercise: Exercise) -> dict[str, Any]:
         "title": exercise.family.file.title, "story": exercise.story, "caution": exercise.caution,
         "table": _table(exercise),
         "parts": [
-            {"ask": part.ask, "unit": written(part.unit) if part.kind != "times" else "", "marks": part.marks.total}
+            {
+                "name": part.name, "ask": part.ask, "kind": part.kind, "marks": part.marks.total,
+                "unit": written(part.unit) if part.kind in ("number", "whole") else "",
+                "options": [[option.letter, option.text] for option in part.options],
+                "boxed": _in_answer_table(exercise, part.name),
+            }
             for part in exercise.parts
         ],
+        "answer_table": _answer_table(exercise),
     }
+
+
+def _in_answer_table(exercise: Exercise, name: str) -> bool:
+    return bool(exercise.answer_table and any(name in cells for cells in exercise.answer_table.rows.values()))
+
+
+def _answer_table(exercise: Exercise) -> dict[str, Any] | None:
+    """The empty table that the student fills in; each cell says by its letter which question it answers."""
+    table = exercise.answer_table
+    if table is None:
+        return None
+    letters = {part.name: f"({chr(97 + place)})" for place, part in enumerate(exercise.parts)}
+    units = {part.name: written(part.unit) for part in exercise.parts}
+    rows = [[label, *(f"{letters[cell]} {units[cell]}".strip() if cell else "" for cell in cells)] for label, cells in table.rows.items()]
+    return {"caption": table.caption, "headings": list(table.headings), "rows": rows}
 
 
 def _solution(exercise: Exercise) -> dict[str, Any]:
     return {
         "title": exercise.family.file.title, "story": exercise.story, "table": _table(exercise),
-        "parts": [_solved(part) for part in exercise.parts],
+        "parts": [_solved(exercise, part) for part in exercise.parts],
     }
 
 
@@ -110,15 +131,35 @@ def _table(exercise: Exercise) -> dict[str, Any] | None:
     return table and {"caption": table.caption, "headings": list(table.headings), "rows": [list(row) for row in table.rows]}
 
 
-def _solved(part: PosedPart) -> dict[str, Any]:
-    low, high = band_texts(part)
+def _solved(exercise: Exercise, part: PosedPart) -> dict[str, Any]:
     return {
-        "ask": part.ask, "answer": part.answer, "low": low, "high": high, "because": part.because,
+        "ask": part.ask, "answer": part.answer, "accepted": accepted(part), "reason": part.reason,
+        "options": [[option.letter, option.text] for option in part.options],
         "given": [{"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given],
         "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
         "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
-        "marks": f"Marks: method {part.marks.method}, result {part.marks.result}, unit {part.marks.unit}.",
+        "marks": _mark_scheme(exercise, part),
     }
+
+
+def accepted(part: PosedPart) -> str:
+    """What counts as right, and why, in a sentence; nothing where only the key itself does."""
+    if part.kind in ("choice", "order"):
+        return ""
+    low, high = band_texts(part)
+    return f"accepted from {low} to {high}. {part.because}"
+
+
+def _mark_scheme(exercise: Exercise, part: PosedPart) -> str:
+    """Marks for method, result and unit, and what earns marks after an earlier slip."""
+    marks = [f"{kind} {number}" for kind, number in (
+        ("method", part.marks.method), ("result", part.marks.result), ("unit", part.marks.unit)) if number]
+    text = f"Marks: {', '.join(marks)}."
+    letters = {p.name: f"({chr(97 + place)})" for place, p in enumerate(exercise.parts)}
+    if part.follows:
+        named = " and ".join(letters[name] for name in part.follows)
+        text += f" What follows rightly from the student's own answer to {named} earns full marks."
+    return text
 
 
 def band_texts(part: PosedPart) -> tuple[str, str]:

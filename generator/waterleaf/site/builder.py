@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from waterleaf.bank.family import Family, load_bank
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
 from waterleaf.faults import Fault, Faults
 from waterleaf.home import Settings, find_home, load_settings
 from waterleaf.site import pages

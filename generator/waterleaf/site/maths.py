@@ -46,7 +46,8 @@ def working_html(part: PosedPart) -> str:
         for piece, value, meaning in part.given
     )
     lines = "".join(formula_html(line.piece, line.unit) for line in part.working)
-    return f'{known}{lines}<p class="wl-answer">Answer: <strong>{escape(part.answer)}</strong></p>'
+    reason = f"<p>{escape(part.reason)}</p>" if part.reason else ""
+    return f'{known}{lines}<p class="wl-answer">Answer: <strong>{escape(part.answer)}</strong></p>{reason}'
 
 
 def _text(value: str) -> Piece:

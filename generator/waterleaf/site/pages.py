@@ -25,6 +25,7 @@ from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.home import Settings
+from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
 from waterleaf.site import maths, practice
 
@@ -55,9 +56,10 @@ def practice_page(family: Family) -> str:
 def generated(course: Course) -> Iterator[tuple[str, str]]:
     """Path and text of every page and script that nobody wrote by hand."""
     yield "assets/judge.js", (Path(__file__).parent / "assets" / "judge.js").read_text(encoding="utf-8")
+    yield "assets/letters.js", (Path(__file__).parent / "assets" / "letters.js").read_text(encoding="utf-8")
     yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
     yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")
-    yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text(tables())};\n"
+    yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text({**tables(), 'letters': MESSAGES})};\n"
     yield "lookup/sources.md", _sources_page()
     yield "lookup/relations.md", _relations_page()
     for family in course.bank.values():

@@ -11,7 +11,7 @@ from typing import Any, Final, get_args
 from waterleaf.bank.family import Family
 from waterleaf.draw import distinct_draws
 from waterleaf.exercise import Exercise, PosedPart, System, pose
-from waterleaf.marking.expectations import expectations
+from waterleaf.marking.expectations import expectations, letters_expected
 from waterleaf.marking.expected import Expected
 from waterleaf.site.maths import working_html
 from waterleaf.working.units import written
@@ -60,7 +60,10 @@ def practice_data(family: Family, seed: int, sets: int = SETS) -> dict[str, Any]
 
 
 def _same(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
+    if part.options:
+        return {"unit": "", "hint": patterns.pack(part.hint), "kind": part.kind}
     return {
+        "kind": part.kind,
         "unit": "" if part.kind == "times" else written(part.unit),
         "hint": patterns.pack(part.hint),
         "see": [slip.see for slip in part.slips],
@@ -89,9 +92,13 @@ def _posed(exercise: Exercise, patterns: Patterns) -> dict[str, Any]:
 
 
 def _part(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
-    return {
-        "ask": patterns.pack(part.ask),
-        "working": patterns.pack(working_html(part)),
+    data: dict[str, Any] = {"ask": patterns.pack(part.ask), "working": patterns.pack(working_html(part))}
+    if part.options:
+        return data | {
+            "options": [[option.letter, patterns.pack(option.text)] for option in part.options],
+            "expected": [letters_expected(part)],
+        }
+    return data | {
         "expected": [_numbers(expected) for expected in expectations(part)],
     }
 

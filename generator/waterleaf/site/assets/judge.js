@@ -131,12 +131,14 @@
     if (head[1] && head[3]) {
       throw new Fault("shape");
     }
-    const sign = head[1] === "-" || head[3] === "-" ? "-" : "";
+    const sign = head[1] === "-" || head[1] === "minus" || head[3] === "-" ? "-" : "";
     const number = fractionAt(low, head.end, sign, tables) || decimalAt(low, head.end, sign, tables, decimal);
+    // A ratio such as 1.4:1 is its first number.
+    const stop = at(patterns(tables).to_one, low, number.end) ? number.end : low.length;
     // JavaScript keeps no position of a group: the money sign follows the first sign and its space.
     const moneyAt = opened + head[1].length + (low.charAt(opened + head[1].length) === " " ? 1 : 0);
     const money = cleaned.slice(moneyAt, moneyAt + head[2].length);
-    const unit = unitText(cleaned, low, number.end, money, tables);
+    const unit = unitText(cleaned.slice(0, stop), low.slice(0, stop), number.end, money, tables);
     const found = reading({
       value: number.value, digits: digitsOf(number), figures: number.figures, places: number.places, unit_text: unit,
       shown: shownNumber(number, tables, decimal), aside: asideOf(number, tables)
@@ -541,6 +543,10 @@
       }
     }
     const word = this.pieces[position].text;
+    const before = position > 0 ? this.pieces[position - 1] : null;
+    if (before && before.kind === "word" && lower(before.text) === this.rules.substance_after) {
+      return 1;
+    }
     const small = lower(word);
     throw new Fault(own(this.rules.vague, small) ? this.rules.vague[small] : "unknown_unit", word);
   };
@@ -698,18 +704,23 @@
   }
 
   function judgeBare(value, found, expected, said, tables) {
-    const share = same(expected.dims, pure(tables));
-    const plain = share && expected.factor === 1;
+    const pureShare = same(expected.dims, pure(tables));
+    const plain = pureShare && expected.factor === 1;
     if (accepted(value, expected, tables)) {
       if (!expected.unit_needed || plain || (value === 0 && expected.zero_ok)) {
         return verdict("right", tables.messages.right, said);
       }
       return verdict("right_no_unit", say("right_no_unit", expected, tables), said);
     }
-    if (share && expected.unit_needed && accepted(value / expected.factor, expected, tables)) {
+    const first = judgeNumber(value, found, expected, said, tables);
+    if (!pureShare || !expected.unit_needed) {
+      return first;
+    }
+    const share = value / expected.factor;
+    if (accepted(share, expected, tables)) {
       return verdict("right", tables.messages.right, said);
     }
-    return judgeNumber(value, found, expected, said, tables);
+    return first.kind === "wrong" ? judgeNumber(share, found, expected, said, tables) : first;
   }
 
   function judgeNumber(value, found, expected, said, tables) {

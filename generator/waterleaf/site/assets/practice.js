@@ -54,18 +54,43 @@
     return make("a", { href: "../" + parts[0] + "/index.html#" + parts[1], text: "Read about it in the lesson" });
   }
 
+  /* The boxes of a choice: a button for each option, read as its letter. */
+  function choices(data, part, asked) {
+    var name = nextId("choice"), chosen = "";
+    var rows = part.options.map(function (option) {
+      var id = nextId("option");
+      var radio = make("input", { type: "radio", name: name, id: id, value: option[0] });
+      radio.addEventListener("change", function () { chosen = option[0]; });
+      return make("div", { "class": "wl-row" }, [radio, make("label", { "for": id, text: option[0] + "  " + unpack(data, option[1]) })]);
+    });
+    var group = make("div", { role: "radiogroup", "aria-labelledby": asked }, rows);
+    return { value: function () { return chosen; }, row: group, mark: function () { return null; } };
+  }
+
+  function list(data, part) {
+    return make("ul", { "class": "wl-items" }, part.options.map(function (option) {
+      return make("li", { text: option[0] + "  " + unpack(data, option[1]) });
+    }));
+  }
+
   /* One question: its answer boxes, the verdict, the hint and the working. */
   function question(data, same, part, letter) {
     var asked = nextId("ask"), said = nextId("verdict");
     var status = make("div", { "class": "wl-verdict", id: said, role: "status" });
     var extra = make("div");
-    var boxes = part.expected.map(function (numbers, index) {
+    var boxes = same.kind === "choice" ? [choices(data, part, asked)] : part.expected.map(function (numbers, index) {
       var box = make("input", { type: "text", id: nextId("answer"), autocomplete: "off", spellcheck: "false", "aria-describedby": asked + " " + said });
       var name = part.expected.length > 1 ? "Time " + (index + 1) : "Your answer";
       var unit = same.unit ? make("span", { text: "in " + same.unit + ", or another unit" }) : null;
       box.addEventListener("keydown", function (event) { if (event.key === "Enter") { look(); } });
-      return { box: box, expected: expectation(same, numbers), row: make("div", { "class": "wl-row" }, [make("label", { "for": box.id, text: name }), box, unit]) };
+      return {
+        value: function () { return box.value; },
+        mark: function (right) { box.setAttribute("aria-invalid", right ? "false" : "true"); },
+        expected: same.kind === "order" ? numbers : expectation(same, numbers),
+        row: make("div", { "class": "wl-row" }, [make("label", { "for": box.id, text: name }), box, unit])
+      };
     });
+    var letters = same.kind === "choice" || same.kind === "order" ? part.expected[0] : null;
 
     function say(kind, word, message, echo) {
       status.setAttribute("data-kind", kind);
@@ -76,13 +101,16 @@
     function look() {
       var worst = null, slip = null;
       boxes.forEach(function (entry) {
-        var verdict = Waterleaf.judge(entry.box.value, entry.expected, Waterleaf.tables, "point");
-        entry.box.setAttribute("aria-invalid", verdict.kind === "right" ? "false" : "true");
+        var verdict = letters
+          ? Waterleaf.judgeLetters(entry.value(), letters, Waterleaf.tables.letters)
+          : Waterleaf.judge(entry.value(), entry.expected, Waterleaf.tables, "point");
+        entry.mark(verdict.kind === "right");
         if (!worst || (worst.kind === "right" && verdict.kind !== "right")) { worst = verdict; slip = verdict.slip; }
       });
       if (worst.kind === "right") { say("right", "Right.", worst.message, worst.echo); return; }
       say(NEAR.indexOf(worst.kind) >= 0 ? "near" : "wrong", NEAR.indexOf(worst.kind) >= 0 ? "Nearly." : "Not yet.", worst.message, worst.echo);
-      if (worst.kind === "slip" && slip !== null && same.see[slip]) { status.appendChild(lessonLink(same.see[slip])); }
+      var place = letters ? letters.see[boxes[0].value()] : same.see[slip];
+      if (worst.kind === "slip" && place) { status.appendChild(lessonLink(place)); }
     }
 
     function hint() { extra.replaceChildren(make("p", { text: unpack(data, same.hint) })); }
@@ -97,7 +125,7 @@
     var hinted = unpack(data, same.hint) !== "";
     return make("section", { "class": "wl-question", "aria-labelledby": asked }, [
       make("p", { id: asked, text: (letter ? letter + " " : "") + unpack(data, part.ask) })
-    ].concat(boxes.map(function (entry) { return entry.row; }), [
+    ].concat(same.kind === "order" ? [list(data, part)] : [], boxes.map(function (entry) { return entry.row; }), [
       make("div", { "class": "wl-row wl-controls" }, [
         button("Check my answer", look, true), hinted ? button("Give me a hint", hint) : null, button("Show the working", working)
       ]),
