@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from waterleaf.calc import crops_nursery, crops_picking, crops_timing, crops_vines
+from waterleaf.calc import crops_compare, crops_nursery, crops_picking, crops_timing, crops_vines
 from waterleaf.calc.crops import (
     bed_area_for_harvest,
     density_from_spacing,
@@ -19,6 +19,7 @@ from waterleaf.calc.crops import (
     staged_area,
     staggered_density,
 )
+from waterleaf.calc.crops_compare import percent_more_than, times_as_much, yield_per_week
 from waterleaf.calc.crops_nursery import plants_from_seeds, seedlings_in_nursery, seeds_to_sow
 from waterleaf.calc.crops_picking import (
     cuts_in_stand,
@@ -26,15 +27,12 @@ from waterleaf.calc.crops_picking import (
     fruit_weight,
     fruits_per_plant,
     harvest_from_area,
-    percent_more_than,
     sold_harvest,
     stand_yield,
-    times_as_much,
     total_of_cuts,
     yield_from_heads,
     yield_per_area,
     yield_per_plant,
-    yield_per_week,
 )
 from waterleaf.calc.crops_timing import (
     clipped_degree_days,
@@ -59,7 +57,7 @@ def amounts(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False)
 
 
-@pytest.mark.parametrize("module", [crops_nursery, crops_picking, crops_timing, crops_vines])
+@pytest.mark.parametrize("module", [crops_compare, crops_nursery, crops_picking, crops_timing, crops_vines])
 def test_examples_of_the_parts_hold(module: object) -> None:
     """Every doctest of the modules that belong to the topic passes."""
     found = doctest.testmod(module)  # type: ignore[arg-type]

@@ -2,6 +2,7 @@
 
 import doctest
 import importlib
+import itertools
 import math
 
 import pytest
@@ -63,12 +64,14 @@ def test_a_cone_holds_a_third_of_its_cylinder(diameter: float, depth: float) -> 
 
 @fast
 @given(
-    areas=st.lists(st.floats(0.1, 100.0), min_size=1, max_size=8), fall=st.floats(1.0, 200.0), pipe=st.floats(0.0, 500.0)
+    areas=st.lists(st.floats(0.1, 100.0), min_size=1, max_size=8), fall=st.floats(1.0, 200.0),
+    pipe=st.floats(0.0, 500.0),
 )
 def test_drain_down_table_agrees_with_the_single_relations(areas: list[float], fall: float, pipe: float) -> None:
     """The table's total is the sum of what each bed and the pipes give, and its last room is the spare volume."""
     rows = loop_levels.drain_down_table(
-        bed_areas=areas, depths=[fall] * len(areas), void_shares=[100.0] * len(areas), pipe_drain=pipe, free_volume=5000.0
+        bed_areas=areas, depths=[fall] * len(areas), void_shares=[100.0] * len(areas), pipe_drain=pipe,
+        free_volume=5000.0,
     )
     rafts = math.fsum(loop_levels.raft_drain_down(bed_plan=area, level_fall=fall) for area in areas)
     total = loop_levels.drain_down_volume(raft_drain=rafts, media_drain=0.0, pipe_drain=pipe)
@@ -117,7 +120,7 @@ def test_standpipe_flows_close_and_lower_rims_take_more(flow: float, rims: list[
     assert math.fsum(row.flow for row in rows) == pytest.approx(flow, rel=1e-9)
     assert math.fsum(row.share for row in rows) == pytest.approx(100.0, rel=1e-9)
     ranked = sorted(rows, key=lambda row: row.rim_height)
-    assert all(low.flow >= high.flow for low, high in zip(ranked, ranked[1:], strict=False))
+    assert all(low.flow >= high.flow for low, high in itertools.pairwise(ranked))
 
 
 def test_equal_rims_share_equally() -> None:
@@ -254,4 +257,4 @@ def test_running_cost_is_electricity_times_price(power: float, hours: float, day
 def test_viscosity_falls_as_water_warms() -> None:
     """Warm water flows more easily, all the way up the range."""
     values = [loop_pipe.water_viscosity(temperature=float(degree)) for degree in range(1, 61)]
-    assert all(warm < cold for cold, warm in zip(values, values[1:], strict=False))
+    assert all(warm < cold for cold, warm in itertools.pairwise(values))

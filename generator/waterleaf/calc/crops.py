@@ -352,6 +352,7 @@ def staged_area(
     return first + last
 
 
+from waterleaf.calc import crops_compare as _compare  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import crops_nursery as _nursery  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import crops_picking as _picking  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import crops_timing as _timing  # noqa: E402,F401 - registers its relations

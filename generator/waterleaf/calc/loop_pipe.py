@@ -27,8 +27,8 @@ DynamicViscosity = Annotated[float, Quantity("μ", "mPa*s", "dynamic viscosity",
 Viscosity = Annotated[
     float,
     Quantity(
-        "ν", "mm^2/s", "kinematic viscosity", 0.2, 500,
-        basis="water runs from 0.3 hot to 1.8 ice-cold; oils reach hundreds",
+        "ν", "mm^2/s", "kinematic viscosity", 0.1, 20,
+        basis="water runs from 0.3 hot to 1.8 ice-cold; the rest leaves room for the thin oils of published examples",
     ),
 ]
 Reynolds = Annotated[float, Quantity("Re", "", "Reynolds number", 1e-6, 1e10)]

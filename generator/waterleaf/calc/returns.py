@@ -64,7 +64,7 @@ def product_per_feed(
 
     Notes
     -----
-    Fresh weights of unlike foods are added: lettuce is nine tenths water. Say so beside the number, and count a
+    Fresh weights of unlike foods are added: lettuce is mostly water. Say so beside the number, and count a
     product only if the feed, and not bought fertiliser, grew it.
 
     Examples
@@ -248,7 +248,7 @@ def make_up_water(
 
     Notes
     -----
-    A system that never discharges keeps every salt that crops, fish and sludge do not take: sodium rises first.
+    A system that never discharges keeps every salt that crops, fish and sludge do not take: sodium, for one.
     Whether water that is let out counts as a discharge is for the state to say.
 
     Examples

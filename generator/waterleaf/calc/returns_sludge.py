@@ -332,7 +332,10 @@ def sludge_for_tree(
     return nitrogen_rate * HUNDRED_PERCENT / (nitrogen_strength * available)
 
 
-@relation(cite("richard_compost", "carbon over nitrogen of a mix of materials"))
+@relation(
+    cite("arithmetic", "total carbon over total nitrogen", "definition"),
+    cite("richard_compost", "quantities that enter the ratio of a mix"),
+)
 def compost_ratio(
     *, sludge_dry: SludgeDry, sludge_carbon: SludgeCarbon, sludge_nitrogen: DrySludgeNitrogen, browns: BrownsAdded,
     browns_carbon: BrownsCarbon, browns_nitrogen: BrownsNitrogen,
@@ -371,7 +374,10 @@ def compost_ratio(
     return carbon / nitrogen
 
 
-@relation(cite("richard_compost", "mass of a second material"), cite("cornell_fs2", "about 30 to 1"))
+@relation(
+    cite("arithmetic", "the ratio of a mix, turned round", "definition"),
+    cite("cornell_fs2", "about 30 parts of carbon to one of nitrogen"),
+)
 def browns_for_compost(
     *, sludge_dry: SludgeDry, sludge_carbon: SludgeCarbon, sludge_nitrogen: DrySludgeNitrogen,
     browns_carbon: BrownsCarbon, browns_nitrogen: BrownsNitrogen, wished_ratio: CarbonRatio = 30.0,

@@ -124,7 +124,7 @@ def bore_at_same_velocity(*, reference_bore: ReferenceBore, flow_scale: FlowScal
     >>> round(bore_at_same_velocity(reference_bore=100.0, flow_scale=0.25), 6)
     50.0
     """
-    return float(reference_bore * flow_scale**0.5)
+    return reference_bore * math.sqrt(flow_scale)
 
 
 @dataclass(frozen=True, slots=True)

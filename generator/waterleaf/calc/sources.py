@@ -186,7 +186,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Benson, B. B., Krause, D.", "1984",
         "The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium "
         "with the atmosphere", "Limnology and Oceanography 29, 620-632",
-        "rdrr.io/cran/SWMPr and rdrr.io/github/mtalluto/NSmetabolism, the equations as code, by their numbers",
+        "public code that numbers the equations: github.com/jsta/wql, R/oxySol.R; vapour pressure in several others",
     ),
     "apha1985": Source(
         "American Public Health Association", "1985",
@@ -640,7 +640,7 @@ SOURCES: Final[dict[str, Source]] = {
     "fao77": Source(
         "Food and Agriculture Organization of the United Nations", "2003",
         "Food energy: methods of analysis and conversion factors", "FAO Food and Nutrition Paper 77",
-        "th4.ilovetranslation.com/YHTiwzncEDX=d, passage on the factor 6.25",
+        "th4.ilovetranslation.com/YHTiwzncEDX=d, passage on the factor 6.25; work known by its wording",
     ),
     "losordo_guerdat": Source(
         "Losordo, T. M., Guerdat, T. C.", "undated", "Geotextile bag, flocculant technology capture RAS waste",

@@ -31,11 +31,21 @@ _MOST_UNITS: Final = 10_000_000
 
 
 def _power(noncentrality: float, freedom: float, rest: float, significance: float) -> float:
-    """Chance in percent that an F test, or a two-sided t test as its square, finds what is there."""
-    from scipy.special import fdtri, ncfdtr
+    """Chance in percent that an F test, or a two-sided t test as its square, finds what is there.
+
+    The noncentral F curve is a Poisson mixture of beta curves; summing it directly stays sound where library routines
+    for the noncentral curves give up on large trials.
+    """
+    import numpy as np
+    from scipy.special import betaincc, fdtri, gammaln, xlogy
 
     critical = fdtri(freedom, rest, 1 - significance / 100)
-    return 100 * (1 - float(ncfdtr(freedom, rest, min(noncentrality, _LARGEST_NONCENTRALITY), critical)))
+    share = freedom * critical / (freedom * critical + rest)
+    centre = min(noncentrality, _LARGEST_NONCENTRALITY) / 2
+    reach = 10 * centre**0.5 + 30
+    terms = np.arange(max(0.0, np.floor(centre - reach)), centre + reach)
+    weights = np.exp(xlogy(terms, centre) - centre - gammaln(terms + 1))
+    return 100 * float(np.sum(weights * betaincc(freedom / 2 + terms, rest / 2, share)) / np.sum(weights))
 
 
 def _smallest(power_at: Callable[[int], float], wish: float, name: str) -> float:
@@ -296,7 +306,10 @@ def detectable_effect(
     """
     from scipy.optimize import brentq
 
-    return float(brentq(
-        lambda effect: _power(effect**2 * group_size / 2, 1, 2 * group_size - 2, significance) - power, 0.0, 300.0,
-        xtol=1e-12,
-    ))
+    def missing(effect: float) -> float:
+        return _power(effect**2 * group_size / 2, 1, 2 * group_size - 2, significance) - power
+
+    high = 1.0
+    while missing(high) < 0:
+        high *= 2
+    return float(brentq(missing, 0.0, high, xtol=1e-12))

@@ -38,7 +38,7 @@ Power = Annotated[float, Quantity("P", "percent", "power", 0, 100)]
 AssessorsNeeded = Annotated[float, Quantity("n", "", "assessors needed", 1)]
 
 
-@lookup("P", "the binomial chance of at least", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
+@lookup("P", "the binomial chance of at least", cite("arithmetic", "exact binomial sum, by scipy", "computed"))
 def binomial_tail(correct: float, assessors: float, chance: float) -> float:
     """Chance of at least `correct` successes in `assessors` trials that each succeed with `chance`."""
     from scipy.special import bdtrc  # slow to load, and only some topics need it
@@ -48,7 +48,7 @@ def binomial_tail(correct: float, assessors: float, chance: float) -> float:
     return 1.0 if correct <= 0 else float(bdtrc(correct - 1, int(assessors), chance))
 
 
-@lookup("x_min", "the smallest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
+@lookup("x_min", "the smallest number correct for", cite("arithmetic", "exact binomial sum, by scipy", "computed"))
 def smallest_count(assessors: float, chance: float, level: float) -> float:
     """Smallest number of successes that chance alone reaches in no more than `level` of all panels."""
     count = count_or_beyond(int(assessors), chance, level)

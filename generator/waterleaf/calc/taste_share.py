@@ -32,7 +32,7 @@ Quantile = Annotated[float, Quantity("z", "", "normal quantile")]
 Wrong = Annotated[float, Quantity("w", "", "number of wrong answers", 0)]
 
 
-@lookup("x_max", "the largest number correct for", cite("arithmetic", "exact binomial sum, by scipy.special", "computed"))
+@lookup("x_max", "the largest number correct for", cite("arithmetic", "exact binomial sum, by scipy", "computed"))
 def largest_count(assessors: float, chance: float, risk: float) -> float:
     """Largest number of successes below which a panel that succeeds with `chance` falls in no more than `risk`."""
     count = count_or_beyond(int(assessors), 1 - chance, risk)

@@ -6,7 +6,7 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
-from waterleaf.bank.check import Finding, check_family
+from waterleaf.proof import Finding, check_family
 from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.faults import refuse

@@ -155,7 +155,7 @@ def echo(reading: Reading, unit: str) -> str:
         minus = "−" if text.startswith("−") else ""
         text = f"{minus}${text[len(minus):]}{unit[1:]}"
     elif unit:
-        text += unit if unit.startswith("/") else f" {unit}"
+        text += unit if unit.startswith("/") or unit == "°" else f" {unit}"
     return fill(MESSAGES["echo"], {"reading": text + reading.aside})
 
 
@@ -229,10 +229,9 @@ def _unit_text(line: str, low: str, end: int, money: str) -> str:
     for pattern, code in _NOT_A_UNIT:
         if _at(pattern, low, end):
             raise _Fault(code)
-    rest = low[end:]
-    if "=" in rest:
+    if "=" in low[end:]:
         raise _Fault("two_numbers")
-    if _COMPILED["search_range"].search(rest):
+    if _COMPILED["search_range"].search(low[end:]):
         raise _Fault("range")
     unit = line[end:].strip(" .,;:")
     # "$5 dollars" says its unit twice, and means it once.
@@ -262,8 +261,7 @@ def _fraction(low: str, start: int, sign: str) -> _Number | None:
     rounded = (2 * above * scale + below) // (2 * below)
     places = str(rounded % scale).rjust(_FRACTION_PLACES, "0").rstrip("0")
     sign = sign if above else ""
-    value = above / below
-    return _Number(match.end(), -value if sign else value, sign, str(rounded // scale), places)
+    return _Number(match.end(), -above / below if sign else above / below, sign, str(rounded // scale), places)
 
 
 def _decimal(low: str, start: int, sign: str, decimal: Decimal) -> _Number:

@@ -187,4 +187,7 @@ VAGUE: Final = {
 
 # A litre of water weighs close to a kilogram, so growers say ppm for mg/L. The judge takes it so where the answer is
 # a concentration, and as a plain share everywhere else.
-WATER_TWINS: Final = {"ppm": "mg/L", "ppb": "ug/L", "ppt": "g/L"}
+WATER_TWINS: Final = {
+    "ppm": "mg/L", "ppms": "mg/L", "parts per million": "mg/L", "ppb": "ug/L", "parts per billion": "ug/L",
+    "ppt": "g/L", "parts per thousand": "g/L",
+}

@@ -7,9 +7,11 @@ as many guard digits as it takes for the last line to agree with the relation's 
 import ast
 import functools
 import inspect
+import sys
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import CodeType
 from typing import Any, Final
 
 from waterleaf.calc.quantity import LOOKUPS, RELATIONS, Quantity, Relation, quantity_of
@@ -186,12 +188,20 @@ def _one_step(
 
 def _value(code: Any, names: Mapping[str, Term], scope: Mapping[str, Any], digits: int) -> float:
     """Value of an expression, with look-ups and inner means rounded as they are printed."""
-    space: dict[str, Any] = dict(scope)
+    space = _scope_with_rounding(scope["__name__"], digits)
+    values = {key: term.value for key, term in names.items()}
+    if any(isinstance(part, CodeType) for part in code.co_consts):
+        return float(eval(code, {**space, **values}))  # a sum inside sees globals only
+    return float(eval(code, space, values))  # the code is a relation's own source, never data
+
+
+@functools.cache
+def _scope_with_rounding(module: str, digits: int) -> dict[str, Any]:
+    space = dict(vars(sys.modules[module]))
     for key in (*LOOKUPS, "mean"):
-        if key in scope:
-            space[key] = _rounding(scope[key], digits)
-    space.update({key: term.value for key, term in names.items()})
-    return float(eval(code, space))  # the code is a relation's own source, never data
+        if key in space:
+            space[key] = _rounding(space[key], digits)
+    return space
 
 
 def _rounding(function: Any, digits: int) -> Any:

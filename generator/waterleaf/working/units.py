@@ -97,6 +97,7 @@ def atoms(unit: str) -> list[tuple[str, int]]:
     return parts
 
 
+@functools.cache
 def written(unit: str) -> str:
     """The unit as it stands on a sheet: "g/m^2/day" is "g/m²/day"."""
     text = ""
@@ -121,6 +122,7 @@ def with_unit(number: str, unit: str) -> str:
     return f"{number}\u00a0{mark}"
 
 
+@functools.cache
 def spoken(unit: str) -> str:
     """The unit as a screen reader should say it: "g/m^2/day" is "grams per square metre per day"."""
     words: list[str] = []

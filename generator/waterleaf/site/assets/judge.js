@@ -357,7 +357,7 @@
       const minus = text.charAt(0) === "−" ? "−" : "";
       text = minus + "$" + text.slice(minus.length) + unit.slice(1);
     } else if (unit !== "") {
-      text += unit.charAt(0) === "/" ? unit : " " + unit;
+      text += unit.charAt(0) === "/" || unit === "°" ? unit : " " + unit;
     }
     return fill(tables.messages.echo, { reading: text + found.aside });
   }

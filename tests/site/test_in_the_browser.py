@@ -1,0 +1,225 @@
+"""The built site in a real browser: from a folder, without a network, by keyboard, and through axe."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from waterleaf.bank.builder import load_bank
+from waterleaf.home import Settings
+from waterleaf.site.builder import build_site
+
+ROOT = Path(__file__).parents[2]
+pytestmark = pytest.mark.browser
+WIDTHS = (1280, 320)
+SCHEMES = ("light", "dark")
+STANDARD = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}, "preload": False}
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site, built once."""
+    place = tmp_path_factory.mktemp("site")
+    build_site(ROOT, Settings(), load_bank(ROOT / "question_bank"), place)
+    return place
+
+
+class Watched:
+    """A page whose console and requests are watched; closing it fails on either."""
+
+    def __init__(self, page: Any) -> None:
+        self.page = page
+        self.complaints: list[str] = []
+        page.on("console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None)
+        page.on("pageerror", lambda e: self.complaints.append(str(e)))
+        page.on("request", lambda r: self.complaints.append(r.url) if not r.url.startswith(("file:", "data:", "blob:")) else None)
+
+
+@pytest.fixture
+def opened(browser: Any, site: Path) -> Iterator[Any]:
+    """Opens pages of the site from the folder, offline, at a width and in a scheme."""
+    contexts = []
+    watched: list[Watched] = []
+
+    def open_page(path: str, width: int = 1280, scheme: str = "light") -> Any:
+        context = browser.new_context(
+            viewport={"width": width, "height": 800}, color_scheme=scheme, offline=True, reduced_motion="reduce"
+        )
+        contexts.append(context)
+        one = Watched(context.new_page())
+        watched.append(one)
+        one.page.goto((site / path).as_uri())
+        one.page.wait_for_load_state("load")
+        return one.page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert [complaint for one in watched for complaint in one.complaints] == []
+
+
+def pages_of(site: Path) -> list[str]:
+    """Every page of the site."""
+    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
+
+
+def test_no_page_breaks_an_accessibility_rule(opened: Any, site: Path) -> None:
+    """axe finds no WCAG 2.2 A or AA violation on any page, at two widths and in both schemes."""
+    found = []
+    for number, path in enumerate(pages_of(site)):
+        # Every page in two of the four combinations, and both are met by neighbouring pages.
+        for width, scheme in ((WIDTHS[number % 2], "light"), (WIDTHS[(number + 1) % 2], "dark")):
+            page = opened(path, width, scheme)
+            page.wait_for_timeout(50)
+            for violation in Axe().run(page, options=STANDARD).response["violations"]:
+                found.append(f"{path} {width} {scheme}: {violation['id']} {violation['nodes'][0]['target']}")
+            page.close()
+    assert found == []
+
+
+def test_no_page_scrolls_sideways_on_a_small_phone(opened: Any, site: Path) -> None:
+    """At 320 pixels everything fits or has its own scrolling box."""
+    wide = []
+    for path in pages_of(site):
+        page = opened(path, 320)
+        if page.evaluate("document.documentElement.scrollWidth") > 320:
+            wide.append(path)
+        page.close()
+    assert wide == []
+
+
+def test_search_finds_words_without_a_network(opened: Any) -> None:
+    """The search box works from a folder."""
+    page = opened("index.html")
+    page.locator("[data-md-component=search-query]").click()
+    page.keyboard.type("clarifier")
+    page.wait_for_selector(".md-search-result__item", timeout=10_000)
+    assert page.locator(".md-search-result__item").count() > 0
+
+
+def answer(page: Any, text: str, question: int = 0) -> str:
+    """Type an answer by keyboard, press Enter, and read the verdict."""
+    section = page.locator(".wl-question").nth(question)
+    box = section.locator("input[type=text]").first
+    box.focus()
+    box.fill(text)
+    page.keyboard.press("Enter")
+    verdict: str = section.locator(".wl-verdict").inner_text()
+    return verdict
+
+
+def test_practice_judges_answers_and_names_wrong_turns(opened: Any, site: Path) -> None:
+    """Right, right without a unit, a slip with its lesson, nonsense: each gets its own reply."""
+    page = opened("feed/daily_feed.html")
+    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
+    expected = data["sets"]["metric"][0]["parts"][0]["expected"][0]
+    key = (expected["low"] + expected["high"]) / 2
+    assert answer(page, f"{key:.0f} g/day").startswith("Right.")
+    assert answer(page, f"{key / 1000:.4f} kg per day").startswith("Right.")
+    assert answer(page, f"{key:.0f}").startswith("Nearly.")
+    assert answer(page, f"{key:.0f} kg/day").startswith(("Nearly.", "Not yet."))
+    slip = sum(expected["slips"][2]) / 2
+    said = answer(page, f"{slip:.0f} g/day")
+    assert "looks like the feed for a week" in said
+    assert "lesson" in said
+    assert answer(page, "a lot").startswith("Nearly.")
+    assert answer(page, "<img src=x onerror=alert(1)>")
+    assert page.locator(".wl-practice img").count() == 0
+
+
+def test_practice_can_be_walked_by_keyboard_alone(opened: Any) -> None:
+    """Tab reaches every control in order; working and another set take the focus with them."""
+    page = opened("feed/daily_feed.html")
+    page.locator(".wl-question input").first.focus()
+    names = []
+    for _ in range(4):
+        names.append(page.evaluate("document.activeElement.textContent || document.activeElement.type"))
+        page.keyboard.press("Tab")
+    assert names == ["text", "Check my answer", "Give me a hint", "Show the working"]
+    page.get_by_role("button", name="Show the working").first.focus()
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.className") == "wl-working"
+    assert page.locator(".wl-working math").count() > 0
+    before = page.locator(".wl-practice").inner_text()
+    page.get_by_role("button", name="Other numbers").press("Enter")
+    assert page.locator(".wl-practice").inner_text() != before
+    assert "Set 2 of 50" in page.locator(".wl-practice").inner_text()
+
+
+def test_practice_changes_units(opened: Any) -> None:
+    """The same draw in US customary units has another key and another unit."""
+    page = opened("feed/daily_feed.html")
+    page.get_by_label("US customary").check()
+    assert "ft²" in page.locator(".wl-practice").inner_text()
+    assert "lb/day" in page.locator(".wl-question").first.inner_text()
+
+
+def test_a_timetable_has_a_box_for_each_time(opened: Any) -> None:
+    """Four flushes, four boxes, and clock times are read."""
+    page = opened("solids/flush_times.html")
+    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
+    times = data["sets"]["metric"][0]["parts"][1]["expected"]
+    section = page.locator(".wl-question").nth(1)
+    boxes = section.locator("input")
+    assert boxes.count() == len(times)
+    for index, time in enumerate(times):
+        minutes = round((time["low"] + time["high"]) / 2 * 60)
+        boxes.nth(index).fill(f"{minutes // 60}:{minutes % 60:02d}")
+    section.get_by_role("button", name="Check my answer").click()
+    assert section.locator(".wl-verdict").inner_text().startswith("Right.")
+
+
+def test_a_choice_is_made_with_radio_buttons(opened: Any) -> None:
+    """Each wrong option says why; the right one is confirmed."""
+    page = opened("sugar/may_we_say_sweeter.html")
+    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
+    right = data["sets"]["metric"][0]["parts"][1]["expected"][0]["right"][0]
+    section = page.locator(".wl-question").nth(1)
+    verdicts = {}
+    for letter in "ABCD":
+        section.locator(f"input[value={letter}]").check()
+        section.get_by_role("button", name="Check my answer").click()
+        verdicts[letter] = section.locator(".wl-verdict").inner_text()
+    assert verdicts.pop(right).startswith("Right.")
+    assert all(text.startswith("Not yet.") and len(text) > 20 for text in verdicts.values())
+
+
+def test_every_practice_page_shows_a_story_and_its_working(opened: Any, site: Path) -> None:
+    """No pattern is left unfilled and no page stays empty, in both systems of units."""
+    for path in sorted(load_bank(ROOT / "question_bank")):
+        page = opened(f"{path}.html")
+        for system in ("Metric", "US customary"):
+            page.get_by_label(system, exact=True).check()
+            for section in page.locator(".wl-question").all():
+                section.get_by_role("button", name="Show the working").click()
+            text = page.locator(".wl-practice").inner_text()
+            assert "\x01" not in text
+            assert "undefined" not in text
+            assert len(text) > 200, path
+            assert page.locator(".wl-working").count() == page.locator(".wl-question").count()
+        page.close()
+
+
+def test_formulas_are_spoken(opened: Any) -> None:
+    """The accessibility tree has the words of a formula, not its letters."""
+    page = opened("feed/index.html")
+    spoken = page.locator("math").first.get_attribute("aria-label")
+    assert spoken == "daily feed equals growing area of the beds times feed ratio"
+
+
+def test_lessons_print_without_navigation(opened: Any) -> None:
+    """On paper there is text and no furniture."""
+    page = opened("feed/index.html")
+    page.emulate_media(media="print")
+    assert not page.locator(".md-header").is_visible()
+    assert not page.locator(".md-sidebar").first.is_visible()
+    assert page.locator(".wl-worked").first.is_visible()
+
+
+def test_no_key_or_student_is_in_the_site(site: Path) -> None:
+    """Built pages hold practice sets, which check themselves, and nothing of sheets that are handed in."""
+    assert not list(site.rglob("*.pdf"))
+    assert not any(re.search(r"settings\.yaml$", path.name) for path in site.rglob("*"))
