@@ -26,7 +26,8 @@ _FIVE_MINUTES = Tolerance(absolute=5 / 60)
 TASKS: Final[dict[str, Expected]] = {
     "feed": expected_for(
         1437.0, "g/day", Tolerance(relative=0.01), 3,
-        [(10059.0, "This is a week's feed."), (2.505, "You divided where you should multiply.")], other_units=["lb/day"],
+        [(10059.0, "This is a week's feed."), (2.505, "You divided where you should multiply.")],
+        other_units=["lb/day"],
     ),
     "feed in the box": expected_for(1437.0, "g/day", Tolerance(relative=0.01), 3, unit_needed=False),
     "flow": expected_for(

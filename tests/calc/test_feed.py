@@ -172,6 +172,7 @@ def test_fish_for_a_density_make_that_density(density: float, volume: float, wei
     fish = feed_stock.fish_for_density(density=density, tank_volume=volume, weight=weight)
     assume(fish >= 1)
     biomass = feed_stock.biomass_for_density(density=density, tank_volume=volume)
+    assert feed_stock.tank_volume_for_density(biomass=biomass, density=density) == pytest.approx(volume, rel=1e-12)
     assert fish * weight / 1000 == pytest.approx(biomass, rel=1e-12)
     assert feed_stock.stocking_density(biomass=biomass, tank_volume=volume) == pytest.approx(density, rel=1e-12)
     crowd = feed_stock.fish_density(fish_in=fish, tank_volume=volume)

@@ -223,7 +223,8 @@ def test_week_of_draw_off_and_sludge_is_the_week_of_sludge_drawn(
 ) -> None:
     """Clear water and settled sludge of a week are seven days of sludge; the tank keeps its room for foam."""
     batch = sludge * fill
-    clear = returns_sludge.weekly_draw_off(batch=batch, settled=settled, fill_days=fill)
+    read = returns_sludge.settled_share(settled_volume=10 * settled, sample_volume=1000.0)
+    clear = returns_sludge.weekly_draw_off(batch=batch, settled=read, fill_days=fill)
     assert clear + 7 * sludge * settled / 100 == pytest.approx(7 * sludge, rel=1e-9)
     tank = returns_sludge.batch_tank_volume(sludge=sludge, fill_days=fill, empty=empty)
     assert tank * (1 - empty / 100) == pytest.approx(batch, rel=1e-9)

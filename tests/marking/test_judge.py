@@ -2,17 +2,18 @@
 
 import json
 import math
-from typing import Any
+from typing import Any, get_args
 
 import pytest
-from answer_rows import TASKS, Row, rows
 from hypothesis import given
 from hypothesis import strategies as st
 
-from waterleaf.marking.judge import Expected, Tolerance, Verdict, expected_for, judge, tables
+from answer_rows import TASKS, Row, rows
+from waterleaf.marking.judge import Expected, Tolerance, Verdict, VerdictKind, expected_for, judge, tables
 from waterleaf.marking.messages import MESSAGES
+from waterleaf.working.units import convert
 
-KINDS = ["right", "right_no_unit", "wrong_unit", "other_dimension", "unknown_unit", "slip", "coarse", "wrong", "unreadable"]
+KINDS = get_args(VerdictKind)
 FEED = TASKS["feed"]
 
 
@@ -130,7 +131,8 @@ def test_first_slip_wins() -> None:
     (8.2, Tolerance(absolute=0.05), "8.15", "8.25"), (0.3, Tolerance(absolute=0.1), "0.2", "0.4"),
     (-8.2, Tolerance(absolute=0.05), "-8.25", "-8.15"), (200.0, Tolerance(relative=0.02), "196", "204"),
     (-200.0, Tolerance(relative=0.02), "-204", "-196"), (1e-7, Tolerance(relative=0.1), "9e-8", "1.1e-7"),
-    (0.0, Tolerance(absolute=0.5), "-0.5", "0.5"), (7.0, Tolerance(), "7", "7"), (0.1, Tolerance(0.1, 0.05), "0.05", "0.15"),
+    (0.0, Tolerance(absolute=0.5), "-0.5", "0.5"), (7.0, Tolerance(), "7", "7"),
+    (0.1, Tolerance(0.1, 0.05), "0.05", "0.15"),
 ])
 def test_ends_of_the_band_are_accepted(key: float, tolerance: Tolerance, low: str, high: str) -> None:
     """Both ends count as right whatever the last bits say, and a thousandth of the key beyond them does not."""
@@ -142,7 +144,9 @@ def test_ends_of_the_band_are_accepted(key: float, tolerance: Tolerance, low: st
         assert judge(f"{beyond:.12g} kg", task).kind != "right"
 
 
-@given(key=st.floats(-1e9, 1e9).filter(lambda key: abs(key) > 1e-6), share=st.floats(0.001, 0.5), inside=st.floats(0, 1))
+@given(
+    key=st.floats(-1e9, 1e9).filter(lambda key: abs(key) > 1e-6), share=st.floats(0.001, 0.5), inside=st.floats(0, 1),
+)
 def test_every_number_in_the_band_is_right(key: float, share: float, inside: float) -> None:
     """Any number between the ends is right, written out in full, for keys of either sign."""
     task = expected_for(key, "kg", Tolerance(relative=share), 3)
@@ -151,11 +155,12 @@ def test_every_number_in_the_band_is_right(key: float, share: float, inside: flo
     assert judge(f"{value!r}", task).kind == "right_no_unit"
 
 
-@given(key=st.floats(0.001, 1e6), unit=st.sampled_from(["lb/ft^2/day", "kg/m^2/week", "oz/ft^2/hour", "mg/cm^2/min", "kg/ha/day"]))
+@given(
+    key=st.floats(0.001, 1e6),
+    unit=st.sampled_from(["lb/ft^2/day", "kg/m^2/week", "oz/ft^2/hour", "mg/cm^2/min", "kg/hectare/day"]),
+)
 def test_other_units_are_judged_after_conversion(key: float, unit: str) -> None:
     """The key turned into any unit of the same kind is right in that unit."""
-    from waterleaf.working.units import convert
-
     task = expected_for(key, "g/m^2/day", Tolerance(relative=0.001), 3)
     there = convert(key, "g/m^2/day", unit)
     assert judge(f"{there!r} {unit}", task).kind == "right"

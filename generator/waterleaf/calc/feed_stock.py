@@ -247,6 +247,31 @@ def biomass_for_density(*, density: Density, tank_volume: TankVolume) -> Biomass
     return density * tank_volume
 
 
+@relation(cite("losordo_guerdat", "100 t of fish at 80 kg a cubic metre"))
+def tank_volume_for_density(*, biomass: Biomass, density: Density) -> TankVolume:
+    """Tank volume that keeps a live weight of fish at a density.
+
+    Parameters
+    ----------
+    biomass : live weight of the fish when they are heaviest [kg]
+    density : density to keep to [kg/m^3]
+
+    Returns
+    -------
+    Water in the tank [m^3].
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Examples
+    --------
+    >>> tank_volume_for_density(biomass=100000.0, density=80.0)
+    1250.0
+    """
+    return biomass / density
+
+
 @relation(cite("losordo_delong", "80 kg a cubic metre in 50 cubic metres"))
 def fish_for_density(*, density: Density, tank_volume: TankVolume, weight: FishWeight) -> FishOut:
     """Number of fish that brings a tank to a density at a given weight.

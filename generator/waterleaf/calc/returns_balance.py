@@ -9,7 +9,8 @@ from waterleaf.calc.feed_purchase import PROTEIN_PER_NITROGEN
 from waterleaf.calc.quantity import Quantity, cite, relation
 
 FishProtein = Annotated[
-    float, Quantity("p_fish", "percent", "protein in the live fish", 10, 25, basis="whole fish hold about 16 % (from memory)")
+    float,
+    Quantity("p_fish", "percent", "protein in the live fish", 10, 25, basis="whole fish hold about 16 % (from memory)"),
 ]
 FishProteinMass = Annotated[float, Quantity("P_fish", "kg", "protein gained by the fish", 0.00001, 1_000_000)]
 FeedPhosphorus = Annotated[float, Quantity("x_feed", "percent", "phosphorus in the feed", 0.1, 4)]

@@ -26,7 +26,8 @@ BreakdownRate = Annotated[
 BreakdownDays = Annotated[float, Quantity("t", "day", "days of breakdown", 0.5, 400)]
 BreakdownShare = Annotated[float, Quantity("x", "percent", "share of the solids to be broken down", 1, 99)]
 SettledShare = Annotated[float, Quantity("s", "percent", "share of the batch that settles as sludge", 1, 90)]
-ClearShare = Annotated[float, Quantity("s_clear", "percent", "share of the batch that is clear", 10, 99)]
+SettledVolume = Annotated[float, Quantity("V_set", "mL", "settled sludge in the sample", 1, 2000)]
+SampleVolume = Annotated[float, Quantity("V_0", "mL", "mixed sample", 50, 2000)]
 ClearWater = Annotated[float, Quantity("V_clear", "L", "clear water of one batch", 0.001, 10_000_000)]
 WeeklyDraw = Annotated[float, Quantity("V_week", "L/week", "clear water drawn in a week", 0.001, 100_000_000)]
 SludgeLitres = Annotated[float, Quantity("V", "L", "sludge", 0.01, 100_000_000)]
@@ -201,6 +202,35 @@ def days_to_break_down(*, share: BreakdownShare, rate: BreakdownRate) -> Breakdo
     6.93
     """
     return -math.log(1 - share / HUNDRED_PERCENT) / rate
+
+
+@relation(cite("arithmetic", "share of a volume", "definition"))
+def settled_share(*, settled_volume: SettledVolume, sample_volume: SampleVolume) -> SettledShare:
+    """Share of a batch that settles as sludge, read off a sample in a cylinder or cone.
+
+    Parameters
+    ----------
+    settled_volume : sludge at the bottom after the time chosen [mL]
+    sample_volume : mixed sample poured in [mL]
+
+    Returns
+    -------
+    Share that settles [percent].
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Notes
+    -----
+    Mix the batch well before the sample is drawn, outdoors, and note the minutes of settling beside the number.
+
+    Examples
+    --------
+    >>> settled_share(settled_volume=250.0, sample_volume=1000.0)
+    25.0
+    """
+    return HUNDRED_PERCENT * settled_volume / sample_volume
 
 
 @relation(cite("arithmetic", "clear water of a batch, one batch each filling time", "definition"))

@@ -3,7 +3,7 @@
 The first of these that applies is the verdict:
 
 1. `unreadable`       no number can be read, or its unit has no clear meaning
-2. `unknown_unit`     the unit is a word that we do not know
+2. `unknown_unit`     the unit is a word that we do not know, or that could mean several units
 3. `other_dimension`  the unit measures something else than the answer
 4. `right`            the number lies in the accepted band; `right_no_unit` if the unit was asked for and is missing
 5. `wrong_unit`       the unit could serve, and the bare number is right, but not the two together

@@ -288,10 +288,11 @@ def _decimal(low: str, start: int, sign: str, decimal: Decimal) -> _Number:
     sign = "" if zero else sign
     figures = _figures(whole + fraction, marked or typed != "")
     places = max(0, len(fraction) - exponent)
+    unclear = ambiguous and exponent == 0
     if abs(exponent) <= _WRITTEN_OUT:
         whole, fraction = _shifted(whole, fraction, exponent)
         exponent = 0
-    return _Number(end, -value if sign else value, sign, whole, fraction, exponent, figures, places, ambiguous)
+    return _Number(end, -value if sign else value, sign, whole, fraction, exponent, figures, places, unclear)
 
 
 def _power_text(match: re.Match[str]) -> str:

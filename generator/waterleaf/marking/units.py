@@ -211,12 +211,12 @@ class _Reader:
             else:
                 self._operator(piece.kind)
             position += 1
-        if self.waiting or self.prefix or len(self.levels) > 1:
+        if self.waiting or self.after_number or self.prefix or len(self.levels) > 1:
             raise UnitFault("unit_shape")
         return replace(_multiplied(self.factors), vague=self.vague)
 
     def _operator(self, mark: str) -> None:
-        if self.prefix or (self.waiting and mark != "("):
+        if self.prefix or (mark != "(" and (self.waiting or self.after_number)):
             raise UnitFault("unit_shape")
         if mark == "(":
             sign, divided = self.levels[-1]
@@ -231,12 +231,12 @@ class _Reader:
             self._wait(mark)
 
     def _wait(self, mark: str) -> None:
-        self.waiting, self.after_number = mark, False
+        self.waiting = mark
         if mark == "/":
             self.levels[-1] = (self.levels[-1][0], True)
 
     def _number(self, digits: str, position: int) -> None:
-        """A number belongs to a unit only below a division, as in "g per 100 g"; "1/day" may start with its 1."""
+        """A number belongs to a unit only as in "g per 100 g", where a word follows; "1/day" may start with its 1."""
         if position == 0 and digits == "1":
             return
         if self.waiting != "/":
@@ -276,7 +276,7 @@ class _Reader:
         elif small in _FILLERS or (last and small in vocabulary.CLOSING and self.waiting == ""):
             return True
         elif small in vocabulary.PER:
-            if self.prefix or self.waiting == "*":
+            if self.prefix or self.after_number or self.waiting == "*":
                 raise UnitFault("unit_shape")
             self._wait("/")
         elif small in vocabulary.PREFIX_POWERS and not self.prefix:

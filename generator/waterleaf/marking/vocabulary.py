@@ -153,7 +153,7 @@ COUNTED: Final = (
     "leaf, leaves, stem, stems, bunch, bunches, worm, worms, egg, eggs, meal, meals, feeding, feedings, ration, "
     "rations, tree, trees, bag, bags, sack, sacks, bucket, buckets, bottle, bottles, box, boxes, crate, crates, tray, "
     "trays, pot, pots, tank, tanks, bed, beds, raft, rafts, tower, towers, tube, tubes, pipe, pipes, row, rows, hole, "
-    "holes, cell, cells, site, sites, space, spaces, place, places, pump, pumps, stone, stones, lamp, lamps, crop, "
+    "holes, cell, cells, site, sites, space, spaces, place, places, pump, pumps, air stone, air stones, lamp, lamps, crop, "
     "crops, batch, batches, harvest, harvests, cycle, cycles, turn, turns, turnover, turnovers, change, changes, "
     "time, times, pulse, pulses, person, persons, people, student, students, taster, tasters, panelist, panelists, "
     "panellist, panellists, serving, servings, order, orders, score, scores, point, points, sample, samples, "

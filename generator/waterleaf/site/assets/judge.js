@@ -265,7 +265,8 @@
     const [whole, fraction] = written ? shifted(parts.whole, parts.fraction, power) : [parts.whole, parts.fraction];
     return Object.assign(parts, {
       value: parts.sign && !zero ? -value : value, sign: zero ? "" : parts.sign, whole: whole, fraction: fraction,
-      power: written ? 0 : power, places: Math.max(0, parts.fraction.length - power)
+      power: written ? 0 : power, places: Math.max(0, parts.fraction.length - power),
+      ambiguous: parts.ambiguous && power === 0
     });
   }
 
@@ -481,14 +482,14 @@
       }
       position += 1;
     }
-    if (this.waiting || this.prefix || this.levels.length > 1) {
+    if (this.waiting || this.afterNumber || this.prefix || this.levels.length > 1) {
       throw new Fault("unit_shape");
     }
     return Object.assign(multiplied(this.factors, this.tables), { vague: this.vague });
   };
 
   UnitReader.prototype.operator = function (mark) {
-    if (this.prefix || (this.waiting && mark !== "(")) {
+    if (this.prefix || (mark !== "(" && (this.waiting || this.afterNumber))) {
       throw new Fault("unit_shape");
     }
     if (mark === "(") {
@@ -509,7 +510,6 @@
 
   UnitReader.prototype.wait = function (mark) {
     this.waiting = mark;
-    this.afterNumber = false;
     if (mark === "/") {
       this.level().divided = true;
     }
@@ -564,7 +564,7 @@
     } else if (own(rules.fillers, small) || (last && own(rules.closing, small) && this.waiting === "")) {
       return true;
     } else if (own(rules.per, small)) {
-      if (this.prefix || this.waiting === "*") {
+      if (this.prefix || this.afterNumber || this.waiting === "*") {
         throw new Fault("unit_shape");
       }
       this.wait("/");
