@@ -36,12 +36,20 @@ def samples(relation: Relation) -> dict[str, Any]:
     return {name: sample(q, position) for position, (name, q) in enumerate(relation.parameters.items())}
 
 
-@pytest.mark.parametrize("topic", TOPICS)
-def test_examples_in_docstrings_hold(topic: str) -> None:
-    """Every doctest of the topic passes, and there are some."""
-    found = doctest.testmod(importlib.import_module(f"waterleaf.calc.{topic}"))
+MODULES = sorted({relation.function.__module__ for relation in RELATIONS.values()})
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_examples_in_docstrings_hold(module: str) -> None:
+    """Every doctest of the module passes, and there are some."""
+    found = doctest.testmod(importlib.import_module(module))
     assert found.attempted > 0
     assert found.failed == 0
+
+
+def test_every_topic_has_relations() -> None:
+    """The fourteen topics of the course are all there."""
+    assert {relation.topic for relation in RELATIONS.values()} == set(TOPICS)
 
 
 @pytest.mark.parametrize("relation", ALL)

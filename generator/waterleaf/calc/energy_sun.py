@@ -162,7 +162,7 @@ def sunset_hour_angle(*, latitude: Latitude, declination: Declination) -> Sunset
     >>> round(sunset_hour_angle(latitude=0.0, declination=23.35), 6)
     90.0
     """
-    cosine: SunsetCosine = -math.tan(math.radians(latitude)) * math.tan(math.radians(declination))
+    cosine: SunsetCosine = -(math.tan(math.radians(latitude)) * math.tan(math.radians(declination)))
     return arccos_degrees(cosine)
 
 

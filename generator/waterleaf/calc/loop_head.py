@@ -6,14 +6,19 @@ from waterleaf.calc.common import LITRES_PER_CUBIC_METRE
 from waterleaf.calc.loop import GRAVITY, MILLIMETRES_PER_METRE, SECONDS_PER_MINUTE, WATER_DENSITY
 from waterleaf.calc.loop_pipe import (
     Bore,
+    FrictionFactor,
     FrictionHead,
     PipeFlow,
     PipeRun,
     PipeVelocity,
+    RelativeRoughness,
+    Reynolds,
     Roughness,
     Viscosity,
-    friction_head_darcy_weisbach,
+    friction_factor_swamee_jain,
+    head_loss_darcy_weisbach,
     pipe_velocity,
+    reynolds_number,
 )
 from waterleaf.calc.quantity import Constant, Quantity, cite, relation
 
@@ -165,8 +170,11 @@ def pump_head_darcy_weisbach(
     2.05
     """
     velocity: PipeVelocity = pipe_velocity(flow=flow, bore=bore)
-    friction: FrictionHead = friction_head_darcy_weisbach(
-        flow=flow, pipe_run=pipe_run, bore=bore, roughness=roughness, viscosity=viscosity
+    reynolds: Reynolds = reynolds_number(velocity=velocity, bore=bore, viscosity=viscosity)
+    relative_roughness: RelativeRoughness = roughness / bore
+    factor: FrictionFactor = friction_factor_swamee_jain(reynolds=reynolds, relative_roughness=relative_roughness)
+    friction: FrictionHead = head_loss_darcy_weisbach(
+        friction_factor=factor, pipe_run=pipe_run, bore=bore, velocity=velocity
     )
     fittings: FittingHead = fitting_head_loss(loss_coefficients=loss_coefficients, velocity=velocity)
     return static_lift + friction + fittings

@@ -127,8 +127,14 @@ def work(
 
 
 def _without_repeats(steps: list[Step]) -> tuple[Step, ...]:
-    """The steps without those that an earlier call already showed."""
-    return tuple({step.line.plain: step for step in reversed(steps)}.values())[::-1]
+    """The steps without those that an earlier call already showed; the first showing stays."""
+    seen: set[str] = set()
+    kept = []
+    for step in steps:
+        if step.line.plain not in seen:
+            seen.add(step.line.plain)
+            kept.append(step)
+    return tuple(kept)
 
 
 def _rounded(value: Any, shown: int) -> list[str]:
