@@ -64,7 +64,7 @@ def test_spellings_of_a_unit_agree(unit: str, spelling: str) -> None:
     ("m0", "unit_shape", ""),
     ("square", "unit_shape", ""), ("square per m", "unit_shape", ""), ("kg ^2", "", ""), ("^2", "unit_shape", ""),
     ("kg 5", "two_numbers", ""), ("kg * 5", "two_numbers", ""), ("g/0 g", "unit_shape", ""), ("kg/8", "unit_shape", ""),
-    ("kg/100/day", "unit_shape", ""), ("kg per 100 per day", "unit_shape", ""), ("kg/(100)", "unit_shape", ""),
+    ("kg/100/day", "unit_shape", ""), ("kg per 100 per day", "unit_shape", ""),
     ("kg per 100 m²", "", ""),
     ("m/ 3 square", "unit_shape", ""),
     ("kg" + "/kg" * 9, "unit_shape", ""), ("m " * 30, "unit_shape", ""), ("square 5", "two_numbers", ""),

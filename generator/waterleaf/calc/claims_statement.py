@@ -127,7 +127,7 @@ def allowed_difference_statement(*, p_value: PValue, significance: Significance 
     return "could_be_told_apart" if p_value <= significance / float(HUNDRED_PERCENT) else "not_told_apart"
 
 
-@relation(cite("gost_r_53161", "two-sided where no direction was fixed"), procedure=True)
+@relation(cite("gost_r_53161", "two-sided where no direction was fixed", "memory"), procedure=True)
 def allowed_preference_statement(*, p_value: PValue, significance: Significance = 5.0) -> Statement:
     """The statement that a paired preference test allows.
 

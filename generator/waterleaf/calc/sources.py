@@ -970,7 +970,7 @@ SOURCES: Final[dict[str, Source]] = {
         "AOAC", "scribd.com, document 484708858",
     ),
     "citrus_acid_table": Source(
-        "Citrus juice handbook, author not named in the copy read", "undated", "Acid corrections for degrees Brix",
+        "Author not named in the copy read", "undated", "Acid corrections for degrees Brix",
         "table", "tr.scribd.com/document/378753169",
     ),
     "citrus_acid_fit": Source(

@@ -20,8 +20,9 @@ from waterleaf.calc.sugar_variance import BetweenSquares, GrandMean, MeanSquare,
 EffectSize = Annotated[float, Quantity("d", "", "Cohen's d, a difference in standard deviations")]
 GivenMean = Annotated[float, Quantity("bar x", "degBx", "mean of all readings", 0.0001, MOST)]
 GroupMeans = Annotated[
-    Sequence[float], Quantity("bar x", "degBx", "means expected", 0, MOST, many=1, fewest=2, basis=ANY_SCALE)
+    Sequence[float], Quantity("m", "degBx", "means expected", 0, MOST, many=1, fewest=2, basis=ANY_SCALE)
 ]
+MeanOfMeans = Annotated[float, Quantity("bar m", "degBx", "mean of the means", 0, MOST)]
 GivenDeviation = Annotated[float, Quantity("s", "degBx", "standard deviation within groups", 0.0001, MOST)]
 MeansSpread = Annotated[float, Quantity("s_m", "degBx", "spread of the means", 0, MOST)]
 EtaSquared = Annotated[float, Quantity("e_sq", "", "eta squared, share of squares between groups", 0, 0.99)]
@@ -131,7 +132,7 @@ def cohen_f(*, means: GroupMeans, deviation: GivenDeviation) -> EffectF:
     >>> cohen_f(means=[4.0, 6.0], deviation=2.0)
     0.5
     """
-    grand_mean: GrandMean = sum(means) / len(means)
+    grand_mean: MeanOfMeans = sum(means) / len(means)
     spread: MeansSpread = math.sqrt(sum((value - grand_mean) ** 2 for value in means) / len(means))
     return spread / deviation
 

@@ -47,7 +47,7 @@ HonestDifference = Annotated[float, Quantity("HSD", "degBx", "honestly significa
 Efficiency = Annotated[float, Quantity("RE", "", "relative efficiency", 0)]
 
 
-@lookup("p", "the share of the F curve beyond", cite("fisher1925", "table of F, computed by scipy", "computed"))
+@lookup("tail_F", "the share of the F curve beyond", cite("fisher1925", "table of F, computed by scipy", "computed"))
 def f_tail(value: float, freedom_between: float, freedom_within: float) -> float:
     """Share of the F curve above a value."""
     from scipy.special import fdtrc

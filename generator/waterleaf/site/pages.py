@@ -6,6 +6,8 @@ Lessons are written by hand and may hold directives, each on a line of its own:
     [[formula daily_feed]]          the formula of a relation, with its symbols
     [[practice]]                    links to the practice pages of the lesson's topic
     [[sources]]                     the publications behind the topic's relations
+    [[table brix-correction]]       a reference table, see `tables.TABLES`
+    [[figure water-loop]]           a figure, see `figures.FIGURES`
 
 Practice pages, the sources page and the list of relations are generated whole.
 """
@@ -28,6 +30,8 @@ from waterleaf.home import Settings
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
 from waterleaf.site import maths, practice
+from waterleaf.site.figures import FIGURES
+from waterleaf.site.tables import TABLES
 
 _DIRECTIVE: Final = re.compile(r"^\[\[(?P<words>[^\[\]\n]+)\]\]$", re.MULTILINE)
 LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
@@ -76,6 +80,8 @@ def expand(course: Course, text: str, path: str) -> str:
         "formula": maths.relation_html,
         "practice": lambda: _practice_links(course, path.split("/")[0]),
         "sources": lambda: _topic_sources(path.split("/")[0]),
+        "table": lambda name: TABLES[name](),
+        "figure": lambda name: FIGURES[name](),
     }
 
     def carry_out(found: re.Match[str]) -> str:
