@@ -180,20 +180,20 @@ def lock_gate(gate: int) -> None:
 
 def wait_for_turn(gate: int) -> None:
     """Return once nobody else sets up here."""
+    import itertools
     import time
 
-    told = False
-    while True:
+    for attempt in itertools.count():
         try:
-            return lock_gate(gate)
+            lock_gate(gate)
+            return
         except OSError as error:
             if error.errno in (errno.ENOLCK, errno.ENOSYS, errno.EOPNOTSUPP):
-                return None  # a file system without locks: two set-ups at once are rare, a refusal would be certain
+                return  # a file system without locks: two set-ups at once are rare, a refusal would be certain
             if error.errno not in (errno.EAGAIN, errno.EACCES, errno.EDEADLK):
                 raise
-        if not told:
+        if attempt == 0:
             say("Another set-up is under way here; waiting for it ...")
-            told = True
         time.sleep(0.2)
 
 
@@ -273,8 +273,7 @@ def write_command() -> None:
     # A relative path is plain ASCII wherever the project lies; some Pythons read this file in the system's own coding.
     Path(packages, "waterleaf.pth").write_text(os.path.relpath(str(ROOT / "generator"), packages), encoding="ascii")
     if WINDOWS:
-        script = b'@echo off\r\n"%~dp0python.exe" "%~dp0..\\..\\generator" %*\r\n'
-        (SCRIPTS / "waterleaf.cmd").write_bytes(script)
+        (SCRIPTS / "waterleaf.cmd").write_bytes(b'@echo off\r\n"%~dp0python.exe" "%~dp0..\\..\\generator" %*\r\n')
         return
     launch = " ".join(shlex.quote(str(part)) for part in (PYTHON, ROOT / "generator"))
     (SCRIPTS / "waterleaf").write_bytes(os.fsencode(f'#!/bin/sh\nexec {launch} "$@"\n'))
@@ -321,8 +320,7 @@ def set_up(gate: int) -> None:
     import shutil
 
     made_from = fingerprint()  # taken first: should the lock file change meanwhile, the next run starts afresh
-    uv = shutil.which("uv") or ""
-    uv = uv if starts([uv, "--version"]) else ""
+    uv = (starts(["uv", "--version"]) and shutil.which("uv")) or ""
     progress = Progress()
     try:
         empty_environment()
@@ -367,6 +365,8 @@ def run(arguments: "list[str]") -> int:
         os.chdir(str(ROOT))
     private = {name: value for name, value in os.environ.items() if name not in ("PYTHONHOME", "PYTHONPATH")}
     private.update(PYTHONUTF8="1", NO_MKDOCS_2_WARNING="1")
+    if private.pop("PYTHONDONTWRITEBYTECODE", ""):  # honoured beside the sources; with none at all each start is slow
+        private.setdefault("PYTHONPYCACHEPREFIX", str(VENV / "compiled"))
     # -P: a file called calc.py or yaml.py in the folder where the command is given must not be imported.
     command = [str(PYTHON), "-P", "-X", "utf8", "-m", module, *rest]
     if not WINDOWS:

@@ -1,7 +1,5 @@
 """Sugar: refractometer, juices, and the statistics of trials, against published values and other libraries."""
 
-import doctest
-import importlib
 import math
 from pathlib import Path
 
@@ -15,7 +13,6 @@ from scipy import stats
 from waterleaf.calc import sugar
 from waterleaf.calc.quantity import RELATIONS, OutOfRange
 
-PARTS = ("effects", "groups", "juice", "power", "statistics", "units", "variance")
 NIST = Path(scipy.__file__).parent / "stats" / "tests" / "data" / "nist_anova"
 
 # Dobson 1983: weights of dried plants.
@@ -63,14 +60,6 @@ readings = st.lists(reading, min_size=3, max_size=12).filter(lambda values: max(
 several = st.lists(readings, min_size=2, max_size=5)
 quick = settings(max_examples=100, deadline=None)
 few = settings(max_examples=20, deadline=None)
-
-
-@pytest.mark.parametrize("part", PARTS)
-def test_examples_of_the_parts_hold(part: str) -> None:
-    """Every doctest in the parts of the topic passes, and there are some."""
-    found = doctest.testmod(importlib.import_module(f"waterleaf.calc.sugar_{part}"))
-    assert found.attempted > 0
-    assert found.failed == 0
 
 
 def test_every_relation_of_the_topic_is_found_under_its_name() -> None:

@@ -36,7 +36,7 @@ def t_quantile(share: float, freedom: float) -> float:
     return float(stdtrit(freedom, share))
 
 
-@lookup("tail_t", "the share of Student's curve beyond", cite("student1908", "table of t, computed by scipy", "computed"))
+@lookup("tail_t", "the share of Student's curve beyond", cite("student1908", "table, computed by scipy", "computed"))
 def t_tail(value: float, freedom: float) -> float:
     """Share of Student's curve above a value."""
     from scipy.special import stdtr

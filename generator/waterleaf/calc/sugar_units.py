@@ -20,7 +20,7 @@ RankH = Annotated[float, Quantity("H", "", "Kruskal-Wallis H", 0, 1000)]
 GroupFreedom = Annotated[float, Quantity("df", "", "degrees of freedom between groups", 1)]
 
 
-@lookup("tail_chi", "the share of the chi-square curve beyond", cite("fisher1925", "table, computed by scipy", "computed"))
+@lookup("tail_chi", "the share of chi-square beyond", cite("fisher1925", "table, computed by scipy", "computed"))
 def chi_square_tail(value: float, freedom: float) -> float:
     """Share of the chi-square curve above a value."""
     from scipy.special import chdtrc
