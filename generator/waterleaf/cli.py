@@ -1,6 +1,5 @@
 """The command line: reads words, calls the kit, prints what came of it. Heavy parts load only when a command runs."""
 
-import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -163,6 +162,50 @@ def bank_check(
         raise typer.Exit(1)
 
 
-def dump(data: Any) -> str:
-    """Data as JSON text for programs."""
-    return json.dumps(data, ensure_ascii=False, indent=2)
+@bank_app.command("new")
+def bank_new(name: Annotated[str, typer.Argument(help="Topic and name, for example feed/new_bed.")]) -> None:
+    """Lay down a commented file for a new family.
+
+    Example: waterleaf bank new feed/new_bed
+    """
+    from waterleaf.commands.author import new_family
+
+    typer.echo(new_family(name))
+
+
+@bank_app.command("show")
+def bank_show(
+    family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
+    seed: Seed = None,
+    units: Units = None,
+    pdf: Annotated[Optional[Path], typer.Option(help="Print the same to this PDF file.")] = None,  # noqa: UP007, UP045
+) -> None:
+    """Show three draws of a family with their keys.
+
+    Example: waterleaf bank show feed/daily_feed --pdf proof.pdf
+    """
+    from waterleaf.commands.author import show_family
+
+    typer.echo(show_family(family, seed, units, pdf))
+
+
+@bank_app.command("schema")
+def bank_schema() -> None:
+    """Print the JSON Schema of a family file, for editors that complete YAML.
+
+    Example: waterleaf bank schema > family.schema.json
+    """
+    from waterleaf.commands.author import schema
+
+    typer.echo(schema())
+
+
+@bank_app.command("map")
+def bank_map() -> None:
+    """Show which goals the bank covers at which level, and the holes.
+
+    Example: waterleaf bank map
+    """
+    from waterleaf.commands.author import coverage_map
+
+    typer.echo(coverage_map())

@@ -29,7 +29,7 @@ def worked_exercise(name: str, words: list[str], seed: str | None, units: str | 
     except NoDraw as error:
         raise refuse("work", str(error)) from None
     exercise = pose(found, options.units(units, settings.units))
-    return json.dumps(_data(exercise), ensure_ascii=False, indent=2) if as_json else _text(exercise)
+    return json.dumps(_data(exercise), ensure_ascii=False, indent=2) if as_json else exercise_text(exercise)
 
 
 def _quantities(family: Family) -> dict[str, Quantity]:
@@ -43,7 +43,8 @@ def _quantities(family: Family) -> dict[str, Quantity]:
     return found
 
 
-def _text(exercise: Exercise) -> str:
+def exercise_text(exercise: Exercise) -> str:
+    """An exercise with its working, as plain text."""
     lines = [f"{exercise.family.file.title}  ({exercise.draw.seed}, {exercise.system})", "", exercise.story]
     if exercise.table:
         lines += ["", exercise.table.caption, "  ".join(f"{heading:>14}" for heading in exercise.table.headings)]

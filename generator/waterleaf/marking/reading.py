@@ -51,7 +51,7 @@ PATTERNS: Final[dict[str, str]] = {
     "power_ten": rf" ?[*x] ?10{_POWER}",
     "power_alone": _POWER,
     "more": rf"[.,'_]?[0-9{_V}]",
-    "again": rf" [0-9{_V}]",
+    "again": rf" [0-9{_V}]|[^=]*=",
     "range": rf" ?(?:-+|\+ ?/? ?-|…|\.\.+) ?[$€£]?[.,]?[0-9{_V}]",
     "to_one": r"(?: ?: ?| to )1[.]?$",
     "time": r" ?: ?[0-9]{2}(?![.,0-9])",
@@ -229,8 +229,6 @@ def _unit_text(line: str, low: str, end: int, money: str) -> str:
     for pattern, code in _NOT_A_UNIT:
         if _at(pattern, low, end):
             raise _Fault(code)
-    if "=" in low[end:]:
-        raise _Fault("two_numbers")
     if _COMPILED["search_range"].search(low[end:]):
         raise _Fault("range")
     unit = line[end:].strip(" .,;:")

@@ -173,11 +173,7 @@
         throw new Fault(pair[1]);
       }
     });
-    const rest = low.slice(end);
-    if (rest.indexOf("=") >= 0) {
-      throw new Fault("two_numbers");
-    }
-    if (known.search_range.test(rest)) {
+    if (known.search_range.test(low.slice(end))) {
       throw new Fault("range");
     }
     const unit = cleaned.slice(end).replace(/^[ .,;:]+/, "").replace(/[ .,;:]+$/, "");
