@@ -1,57 +1,19 @@
-"""Reads the tables of outside check values in tests/published/.
-
-A row names a relation, its arguments with the units of the source, and the value that the source prints:
-
-    id        short label of the row
-    relation  name in the calc module
-    inputs    name=number unit; name=[number, number] unit; ...
-    expected  number unit (or a list)
-    tolerance number in the unit of `expected`, or a percentage such as "0.5 %"
-    evidence  published | from memory | computed | common practice
-    status    holds | misprint      a misprint must fail: the printed value does not follow
-    source    key in waterleaf.calc.sources.SOURCES
-    locus     where it stands, and how it was read
-"""
+"""Compares the relations with the tables of outside check values in tests/published/."""
 
 import ast
-import csv
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from waterleaf.calc.quantity import RELATIONS
+from waterleaf.evidence import Row, read_rows
 from waterleaf.working.units import convert
 
 FOLDER = Path(__file__).parent / "published"
-COLUMNS = ["id", "relation", "inputs", "expected", "tolerance", "evidence", "status", "source", "locus"]
-
-
-@dataclass(frozen=True)
-class Row:
-    """One outside check value."""
-
-    file: str
-    id: str
-    relation: str
-    inputs: str
-    expected: str
-    tolerance: str
-    evidence: str
-    status: str
-    source: str
-    locus: str
 
 
 def rows() -> list[Row]:
     """All rows of all tables, in the order of the files."""
-    found: list[Row] = []
-    for path in sorted(FOLDER.glob("*.csv")):
-        with path.open(encoding="utf-8", newline="") as handle:
-            lines = [line for line in handle if not line.startswith("#")]
-        reader = csv.DictReader(lines)
-        assert reader.fieldnames == COLUMNS, f"{path.name}: columns are {reader.fieldnames}, not {COLUMNS}"
-        found += [Row(path.stem, **line) for line in reader]
-    return found
+    return read_rows(FOLDER)
 
 
 def amount(text: str) -> tuple[Any, str]:

@@ -7,7 +7,7 @@ PACKAGE = Path(__file__).parents[1] / "generator" / "waterleaf"
 
 # Lowest first. A part may import what stands before it, and itself.
 ORDER = [
-    "faults", "calc", "working", "bank", "draw", "exercise", "marking", "sheets", "printing", "proof", "home", "site",
+    "faults", "evidence", "calc", "working", "bank", "draw", "exercise", "marking", "sheets", "printing", "proof", "home", "site",
     "commands", "bench", "pictures", "cli", "__main__",
 ]
 

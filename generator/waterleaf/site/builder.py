@@ -8,6 +8,7 @@ from typing import Any
 
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
+from waterleaf.calc import TOPICS
 from waterleaf.faults import Fault, Faults
 from waterleaf.home import Settings, find_home, load_settings
 from waterleaf.site import pages
@@ -72,6 +73,8 @@ def with_practice(nav: Any, course: Course) -> Any:
             found.append({k: with_practice(v, course) for k, v in item.items()} if isinstance(item, dict) else item)
             topic = item.removesuffix("/index.md") if isinstance(item, str) and item.endswith("/index.md") else ""
             found += [{family.file.title: pages.practice_page(family)} for family in course.of_topic(topic)]
+            if item == "lookup/relations.md":
+                found += [{topic.capitalize(): f"lookup/relations-{topic}.md"} for topic in TOPICS]
         return found
     return nav
 

@@ -2,7 +2,7 @@
 
 from html import escape
 
-from waterleaf.calc.quantity import RELATIONS, Relation
+from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
 from waterleaf.exercise import PosedPart
 from waterleaf.working.notation import Piece, equals, math_element, symbol
 from waterleaf.working.steps import formula_lines
@@ -19,6 +19,16 @@ def relation_html(name: str) -> str:
     """The formula of a relation and what its symbols mean."""
     relation = RELATIONS[name]
     return _formulas(relation) + _symbols(relation)
+
+
+def relation_formulas(name: str) -> str:
+    """The formula of a relation alone, one line for each step."""
+    return _formulas(RELATIONS[name])
+
+
+def symbol_html(quantity: Quantity) -> str:
+    """The symbol of a quantity, or nothing where it has none."""
+    return math_element(symbol(quantity)) if quantity.symbol else ""
 
 
 def _formulas(relation: Relation) -> str:

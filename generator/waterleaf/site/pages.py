@@ -24,18 +24,18 @@ from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.calc.sources import SOURCES
 from waterleaf.draw import draw
+from waterleaf.evidence import held_by, read_rows
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.home import Settings
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
-from waterleaf.site import maths, practice
+from waterleaf.site import maths, practice, reference
 from waterleaf.site.figures import FIGURES
 from waterleaf.site.tables import TABLES
 
 _DIRECTIVE: Final = re.compile(r"^\[\[(?P<words>[^\[\]\n]+)\]\]$", re.MULTILINE)
 LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
-DATA_MARK: Final = "<!-- practice data -->"
 
 
 @dataclass
@@ -64,8 +64,13 @@ def generated(course: Course) -> Iterator[tuple[str, str]]:
     yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
     yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")
     yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text({**tables(), 'letters': MESSAGES})};\n"
-    yield "lookup/sources.md", _sources_page()
-    yield "lookup/relations.md", _relations_page()
+    yield "lookup/sources.md", reference.sources_page()
+    yield "lookup/symbols.md", reference.symbols_page()
+    yield "lookup/relations.md", reference.relations_index()
+    held = held_by(read_rows(course.home / "tests" / "published"))
+    for topic in TOPICS:
+        yield f"lookup/relations-{topic}.md", reference.relations_page(topic, held)
+    yield "instructors/coverage.md", reference.coverage_page(course.bank)
     for family in course.bank.values():
         yield practice_page(family), _practice_page(family)
 
@@ -151,32 +156,3 @@ def practice_script(course: Course, family: Family) -> str:
     return (
         f'<script type="application/json" id="wl-data">{practice.script_text(data)}</script>'
     )
-
-
-def _sources_page() -> str:
-    used: dict[str, list[str]] = {}
-    for relation in RELATIONS.values():
-        for citation in relation.sources:
-            used.setdefault(citation.key, []).append(f"`{relation.name}` ({citation.locus}; {citation.status})")
-    lines = [
-        "# Sources", "",
-        "Every formula of the course says where it comes from, and how we know. *Read* means that the printed value was "
-        "seen in the publication or a copy of it; *computed* that it follows from a cited equation; *definition* that the "
-        "words themselves mean it; *memory* that it still waits for somebody with the paper.", "",
-    ]
-    for key in sorted(used, key=lambda k: (SOURCES[k].author, SOURCES[k].year)):
-        lines += [f"**{SOURCES[key].full}**", "", f"Used for {'; '.join(used[key])}.", ""]
-    return "\n".join(lines)
-
-
-def _relations_page() -> str:
-    lines = ["# Relations", "", "Everything that the kit can compute, by topic. Each formula below is the one that ran.", ""]
-    for topic in TOPICS:
-        named = [relation for relation in RELATIONS.values() if relation.topic == topic]
-        if named:
-            lines += [f"## {topic.capitalize()}", ""]
-        for relation in named:
-            cited = "; ".join(f"{SOURCES[c.key].short}, {c.locus} ({c.status})" for c in relation.sources)
-            lines += [f"### {relation.name.replace('_', ' ').capitalize()} {{ #{relation.name} }}", "", relation.summary, "",
-                      maths.relation_html(relation.name), "", f"Source: {cited}.", ""]
-    return "\n".join(lines)
