@@ -30,7 +30,12 @@ def run(*words: str, at: Path) -> subprocess.CompletedProcess[str]:
     """The command in a fresh process."""
     environment = {**os.environ, "PYTHONPATH": str(ROOT / "generator"), "PYTHONUTF8": "1"}
     return subprocess.run(
-        [sys.executable, "-m", "waterleaf", *words], cwd=at, env=environment, capture_output=True, text=True, check=False
+        [sys.executable, "-m", "waterleaf", *words],
+        cwd=at,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
     )
 
 
@@ -171,7 +176,9 @@ def test_keys_lie_in_the_keys_folder_alone(kit: Path) -> None:
 def test_a_folder_that_cannot_be_written_is_refused(kit: Path, tmp_path: Path) -> None:
     """A file in the way is said, with the mend."""
     (tmp_path / "taken").write_text("in the way")
-    ran = run("sheets", "--count", "1", "--families", "feed/daily_feed", "--out", str(tmp_path / "taken" / "out"), at=kit)
+    ran = run(
+        "sheets", "--count", "1", "--families", "feed/daily_feed", "--out", str(tmp_path / "taken" / "out"), at=kit
+    )
     assert ran.returncode == 2
     assert "cannot be written" in ran.stderr
 

@@ -37,7 +37,11 @@ def test_draws_are_the_same_in_another_process(seed: str) -> None:
     root = Path(__file__).parents[1]
     environment["PYTHONPATH"] = str(root / "generator")
     ran = subprocess.run(
-        [sys.executable, "-c", ELSEWHERE, str(root / "question_bank")], env=environment, capture_output=True, text=True, check=True
+        [sys.executable, "-c", ELSEWHERE, str(root / "question_bank")],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=True,
     )
     here = [[key, n, draw(f, n).texts, draw(f, n).words] for key, f in BANK.items() for n in range(3)]
     assert json.loads(ran.stdout) == json.loads(json.dumps(here))
@@ -83,11 +87,15 @@ def test_no_slip_is_ever_marked_right(family: Family) -> None:
             keys = pose(drawn, system).keys  # type: ignore[arg-type]
             for slip in family.slips:
                 wrong = slip.value({**keys, "answer": keys[slip.file.of]})
-                assert wrong is None or not bands_touch(family.parts[slip.file.of], keys[slip.file.of], wrong), slip.file.turn
+                assert wrong is None or not bands_touch(family.parts[slip.file.of], keys[slip.file.of], wrong), (
+                    slip.file.turn
+                )
 
 
 @given(
-    low=st.integers(0, 1000), steps=st.integers(0, 10_000), step=st.sampled_from([0.1, 0.25, 0.5, 1, 5, 0.05]),
+    low=st.integers(0, 1000),
+    steps=st.integers(0, 10_000),
+    step=st.sampled_from([0.1, 0.25, 0.5, 1, 5, 0.05]),
     share=st.floats(0, 1, exclude_max=True),
 )
 def test_grid_values_are_exact_decimals(low: int, steps: int, step: float, share: float) -> None:

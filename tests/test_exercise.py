@@ -61,7 +61,8 @@ def test_customary_working_starts_from_the_printed_numbers() -> None:
 
 
 @pytest.mark.parametrize(
-    ("hours", "shown"), [(6.5, "06:30"), (0, "00:00"), (23.999, "00:00 next day"), (25.25, "01:15 next day"), (49, "01:00 2 days later")]
+    ("hours", "shown"),
+    [(6.5, "06:30"), (0, "00:00"), (23.999, "00:00 next day"), (25.25, "01:15 next day"), (49, "01:00 2 days later")],
 )
 def test_clock_shows_hours_and_minutes(hours: float, shown: str) -> None:
     """Rounded to the minute, and past midnight it says so."""

@@ -7,8 +7,24 @@ PACKAGE = Path(__file__).parents[1] / "generator" / "waterleaf"
 
 # Lowest first. A part may import what stands before it, and itself.
 ORDER = [
-    "faults", "evidence", "calc", "working", "bank", "draw", "exercise", "marking", "sheets", "printing", "proof", "home", "site",
-    "commands", "bench", "pictures", "cli", "__main__",
+    "faults",
+    "evidence",
+    "calc",
+    "working",
+    "bank",
+    "draw",
+    "exercise",
+    "marking",
+    "sheets",
+    "printing",
+    "proof",
+    "home",
+    "site",
+    "commands",
+    "bench",
+    "pictures",
+    "cli",
+    "__main__",
 ]
 
 
@@ -21,8 +37,11 @@ def parts() -> dict[str, set[str]]:
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             names = (
-                [node.module] if isinstance(node, ast.ImportFrom) and node.module
-                else [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+                [node.module]
+                if isinstance(node, ast.ImportFrom) and node.module
+                else [alias.name for alias in node.names]
+                if isinstance(node, ast.Import)
+                else []
             )
             if isinstance(node, ast.ImportFrom) and node.module == "waterleaf":
                 names = [f"waterleaf.{alias.name}" for alias in node.names]

@@ -12,33 +12,35 @@ from waterleaf import __version__
 from waterleaf.faults import Faults
 
 app = typer.Typer(
-    add_completion=False, no_args_is_help=True, rich_markup_mode=None, pretty_exceptions_enable=False,
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
     help="A course and assessment kit for recirculating fish-and-plant growing.",
 )
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
 
-Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP007, UP045
-Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP007, UP045
-Units = Annotated[Optional[str], typer.Option(help="metric or us.")]  # noqa: UP007, UP045
+Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
+Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
+Units = Annotated[Optional[str], typer.Option(help="metric or us.")]  # noqa: UP045
 AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
 
 
 def main() -> None:
     """Run the command line; every fault ends as one line each on standard error and exit status 2."""
     try:
-        app(standalone_mode=False)
-    except Faults as error:
-        _stop(str(error))
-    except typer.Exit as stop:
-        sys.exit(stop.exit_code)
+        status = app(standalone_mode=False)
+    except Faults as faults:
+        _stop(str(faults))
     except KeyboardInterrupt:
         _stop("Stopped. Whatever was finished before is untouched.", status=130)
     except Exception as error:
         if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
-            show = getattr(error, "format_message", lambda: str(error))
-            _stop(f"{show()} Try `waterleaf --help`.")
+            message = error.format_message() if hasattr(error, "format_message") else str(error)
+            _stop(f"{message} Try `waterleaf --help`.")
         raise
+    sys.exit(status if isinstance(status, int) else 0)
 
 
 def _stop(message: str, status: int = 2) -> NoReturn:
@@ -85,9 +87,11 @@ def build(out: Out = None, seed: Seed = None, units: Units = None) -> None:
 @app.command()
 def sheets(
     count: Annotated[int, typer.Option(min=1, max=100_000, help="How many different worksheets.")] = 30,
-    families: Annotated[str, typer.Option(help="Families, separated by commas; a topic means all of its families.")] = "",
+    families: Annotated[
+        str, typer.Option(help="Families, separated by commas; a topic means all of its families.")
+    ] = "",
     seed: Seed = None,
-    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP007, UP045
+    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP045
     units: Units = None,
     title: Annotated[str, typer.Option(help="Title of the sheets.")] = "Worksheet",
     separate: Annotated[bool, typer.Option(help="One file a sheet instead of packets.")] = False,
@@ -107,7 +111,7 @@ def sheets(
 @app.command()
 def work(
     family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
-    given: Annotated[Optional[list[str]], typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,  # noqa: UP007, UP045
+    given: Annotated[Optional[list[str]], typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,  # noqa: UP045
     seed: Seed = None,
     units: Units = None,
     as_json: AsJson = False,
@@ -123,10 +127,10 @@ def work(
 
 @app.command()
 def calc(
-    name: Annotated[Optional[str], typer.Argument(help="A relation, for example daily_feed.")] = None,  # noqa: UP007, UP045
-    values: Annotated[Optional[list[str]], typer.Argument(help="Arguments, as in bed_area=64ft^2.")] = None,  # noqa: UP007, UP045
+    name: Annotated[Optional[str], typer.Argument(help="A relation, for example daily_feed.")] = None,  # noqa: UP045
+    values: Annotated[Optional[list[str]], typer.Argument(help="Arguments, as in bed_area=64ft^2.")] = None,  # noqa: UP045
     list_all: Annotated[bool, typer.Option("--list", help="List all relations by topic.")] = False,
-    into: Annotated[Optional[str], typer.Option("--in", help="Unit of the answer.")] = None,  # noqa: UP007, UP045
+    into: Annotated[Optional[str], typer.Option("--in", help="Unit of the answer.")] = None,  # noqa: UP045
     steps: Annotated[bool, typer.Option("--steps", help="Show the working.")] = False,
     source: Annotated[bool, typer.Option("--source", help="Show where the relation comes from.")] = False,
     as_json: AsJson = False,
@@ -147,7 +151,7 @@ def calc(
 def bank_check(
     draws: Annotated[int, typer.Option(min=1, max=100_000, help="Draws for each family.")] = 2000,
     families: Annotated[str, typer.Option(help="Families or topics, separated by commas; all where left out.")] = "",
-    out: Annotated[Optional[Path], typer.Option(help="Write the table to this CSV file.")] = None,  # noqa: UP007, UP045
+    out: Annotated[Optional[Path], typer.Option(help="Write the table to this CSV file.")] = None,  # noqa: UP045
     as_json: AsJson = False,
 ) -> None:
     """Prove every family over many draws: sensible answers, slips told apart, both unit systems in step.
@@ -178,7 +182,7 @@ def bank_show(
     family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
     seed: Seed = None,
     units: Units = None,
-    pdf: Annotated[Optional[Path], typer.Option(help="Print the same to this PDF file.")] = None,  # noqa: UP007, UP045
+    pdf: Annotated[Optional[Path], typer.Option(help="Print the same to this PDF file.")] = None,  # noqa: UP045
 ) -> None:
     """Show three draws of a family with their keys.
 

@@ -68,7 +68,9 @@ def draw(family: Family, number: str | int) -> Draw:
         if not reason:
             words = {name: choices[int(source() * len(choices))] for name, choices in family.file.words.items()}
             shuffles = {
-                name: _shuffled(len(part.file.options), source) for name, part in family.parts.items() if part.file.options
+                name: _shuffled(len(part.file.options), source)
+                for name, part in family.parts.items()
+                if part.file.options
             }
             return Draw(family, str(number), values, texts, words, shuffles, keys, attempt)
         reasons[reason] = reasons.get(reason, 0) + 1
@@ -91,7 +93,9 @@ def distinct_draws(family: Family, seed: str | int, count: int) -> Iterator[Draw
             if found.fingerprint not in seen:
                 break
         else:
-            raise NoDraw(f"{family.key}: only {len(seen)} different draws were found for {count} sheets. Widen a range.")
+            raise NoDraw(
+                f"{family.key}: only {len(seen)} different draws were found for {count} sheets. Widen a range."
+            )
         seen.add(found.fingerprint)
         yield found
 

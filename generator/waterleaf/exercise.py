@@ -95,7 +95,9 @@ class PosedPart:
         """The key with its unit, as it is printed; for a choice its letter and text."""
         if self.kind == "choice":
             return f"{self.key_text}: {next(o.text for o in self.options if o.letter == self.key_text)}"
-        return self.key_text if self.kind in ("times", "order") else with_unit(figures.grouped(self.key_text), self.unit)
+        return (
+            self.key_text if self.kind in ("times", "order") else with_unit(figures.grouped(self.key_text), self.unit)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,13 +198,23 @@ def _shown_answer(part: PartSpec, key: Any, system: System) -> Any:
 
 
 def _posed(
-    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], system: System,
+    family: Family,
+    part: PartSpec,
+    draw: Draw,
+    keys: Mapping[str, Any],
+    shown: Mapping[str, Shown],
+    system: System,
     names: Mapping[str, Any],
 ) -> PosedPart:
     file, metric = part.file, keys[part.name]
-    common = {
-        "name": part.name, "ask": fill(file.ask, names), "kind": file.kind, "because": file.because or "",
-        "hint": file.hint or "", "marks": file.marks, "reason": fill(file.reason, names) if file.reason else "",
+    common: dict[str, Any] = {
+        "name": part.name,
+        "ask": fill(file.ask, names),
+        "kind": file.kind,
+        "because": file.because or "",
+        "hint": file.hint or "",
+        "marks": file.marks,
+        "reason": fill(file.reason, names) if file.reason else "",
         "follows": tuple(name for name in family.parts if name in part.uses),
     }
     if not file.numeric:
@@ -215,9 +227,18 @@ def _posed(
     series = isinstance(key, tuple)
     given, working = _working(family, part, draw, keys, shown, unit)
     return PosedPart(
-        **common, unit=unit, key=key, key_text=key_text(part, key), low=lows if series else lows[0],
-        high=highs if series else highs[0], share=part.tolerance.share, figures=_figures(part, key[0] if series else key),
-        given=given, working=working, slips=_slips(family, part, keys, unit), options=(),
+        **common,
+        unit=unit,
+        key=key,
+        key_text=key_text(part, key),
+        low=lows if series else lows[0],
+        high=highs if series else highs[0],
+        share=part.tolerance.share,
+        figures=_figures(part, key[0] if series else key),
+        given=given,
+        working=working,
+        slips=_slips(family, part, keys, unit),
+        options=(),
     )
 
 
@@ -234,8 +255,18 @@ def _posed_choice(
     )
     text = letters[key] if part.file.kind == "choice" else ", ".join(letters[place] for place in key)
     return PosedPart(
-        **common, unit="", key=text, key_text=text, low=text, high=text, share=0.0, figures=0, given=(), working=(),
-        slips=(), options=options,
+        **common,
+        unit="",
+        key=text,
+        key_text=text,
+        low=text,
+        high=text,
+        share=0.0,
+        figures=0,
+        given=(),
+        working=(),
+        slips=(),
+        options=options,
     )
 
 
@@ -301,9 +332,7 @@ def _working(
     wanted = _figures(part, in_unit(first, part.file.unit, unit))
     # Two figures more than the answer needs: the student sees what was rounded, and to what.
     shown_figures = min(_CARRIED, wanted + 2) if unit == final_unit and part.file.kind == "number" else _CARRIED
-    worked = work(
-        part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t}
-    )
+    worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
     lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
     if unit != final_unit and worked.steps:
         converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
@@ -328,14 +357,16 @@ def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
 def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
     mark = written(unit)
     named = Piece(
-        f'{left.typst} space "{mark}"', f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
-        f"{left.plain} {mark}", f"{left.spoken} {mark}",
+        f'{left.typst} space "{mark}"',
+        f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
+        f"{left.plain} {mark}",
+        f"{left.spoken} {mark}",
     )
     return equals(named, right)
 
 
 def _given_text(term: Any, shown: Mapping[str, Shown], name: str | None) -> str:
-    if name in shown:
+    if name is not None and name in shown:
         return shown[name].whole
     if isinstance(term.text, tuple):
         return ", ".join(str(text) for text in term.text)

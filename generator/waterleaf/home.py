@@ -1,6 +1,5 @@
 """Where things are: the folder of the course and its settings, and how finished work is put in place."""
 
-import os
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -55,8 +54,11 @@ def load_settings(home: Path) -> Settings:
         return Settings.model_validate(marked.data)
     except ValidationError as error:
         raise Faults(
-            Fault(marked.where(item["loc"]), ".".join(str(step) for step in item["loc"]), f"{item['msg']}. "
-                  f"Fields are {', '.join(Settings.model_fields)}.")
+            Fault(
+                marked.where(item["loc"]),
+                ".".join(str(step) for step in item["loc"]),
+                f"{item['msg']}. Fields are {', '.join(Settings.model_fields)}.",
+            )
             for item in error.errors()
         ) from None
 
@@ -78,8 +80,8 @@ def swapped_in(place: Path) -> Iterator[Path]:
         yield fresh
         old = _aside(place)
         if place.exists():
-            os.replace(place, old)
-        os.replace(fresh, place)
+            place.replace(old)
+        fresh.replace(place)
         shutil.rmtree(old, ignore_errors=True)
     except OSError as error:
         raise _unwritable(place, error) from None
@@ -95,7 +97,7 @@ def _finish_interrupted_swap(place: Path) -> None:
     """A run that died between the two renames left the good output aside: put it back, and clear away scraps."""
     old = _aside(place)
     if old.exists() and not place.exists():
-        os.replace(old, place)
+        old.replace(place)
     shutil.rmtree(old, ignore_errors=True)
     for scrap in place.parent.glob(f".{place.name}-new-*"):
         shutil.rmtree(scrap, ignore_errors=True)
@@ -103,7 +105,10 @@ def _finish_interrupted_swap(place: Path) -> None:
 
 def _unwritable(place: Path, error: OSError) -> Faults:
     if error.errno == 28:  # ENOSPC
-        return refuse(place.as_posix(), "the disk is full. Free some space and run again; the last good output is untouched.")
+        return refuse(
+            place.as_posix(), "the disk is full. Free some space and run again; the last good output is untouched."
+        )
     return refuse(
-        place.as_posix(), f"cannot be written ({error.strerror}). Choose another folder with --out, or mend the permissions."
+        place.as_posix(),
+        f"cannot be written ({error.strerror}). Choose another folder with --out, or mend the permissions.",
     )

@@ -4,6 +4,7 @@ import json
 import shutil
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import typst
 
@@ -17,14 +18,13 @@ from waterleaf.sheets.press import TEMPLATES
 from waterleaf.site.builder import build_site
 
 
-
 def worksheet_picture(home: Path, place: Path) -> None:
     """First page of a worksheet with two exercises."""
     bank = load_bank(home / "question_bank")
     style = Style(load_settings(home).school, room="18mm")
     sheet = Sheet(tuple(pose(draw(bank[key], 1)) for key in ("feed/daily_feed", "sugar/mean_and_spread")))
     data = json.dumps(paper.worksheets([sheet], style))
-    pages = typst.Compiler(TEMPLATES / "worksheet.typ", root=TEMPLATES, ignore_system_fonts=True).compile(
+    pages: Any = typst.Compiler(TEMPLATES / "worksheet.typ", root=TEMPLATES, ignore_system_fonts=True).compile(
         format="png", ppi=80, sys_inputs={"data": data}
     )
     (place / "worksheet.png").write_bytes(pages[0] if isinstance(pages, list) else pages)
@@ -36,7 +36,9 @@ def practice_picture(home: Path, place: Path) -> None:
 
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
         build_site(home, load_settings(home), load_bank(home / "question_bank"), Path(folder))
-        browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-gpu"])
+        browser = driver.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-gpu"]
+        )
         page = browser.new_page(viewport={"width": 900, "height": 900}, color_scheme="light")
         page.goto((Path(folder) / "feed" / "daily_feed.html").as_uri())
         data = json.loads(page.locator("#wl-data").text_content() or "{}")

@@ -22,18 +22,29 @@ def make_sheets(families: Sequence[Family], seed: int, count: int, style: Style)
 
 
 def print_packet(
-    sheets: Sequence[Sheet], style: Style, worksheets: Path, keys: Path, name: str, progress: Progress = lambda _n: None,
-    *, separate: bool = False,
+    sheets: Sequence[Sheet],
+    style: Style,
+    worksheets: Path,
+    keys: Path,
+    name: str,
+    progress: Progress = lambda _n: None,
+    *,
+    separate: bool = False,
 ) -> list[Path]:
     """Worksheets into one folder and keys into another; returns the files made.
 
     A packet of more than fifty sheets comes in several numbered files. With `separate`, each sheet has its own file,
     named by its code.
     """
-    runs: list[Sequence[Sheet]] = [[sheet] for sheet in sheets] if separate else list(paper.in_batches(sheets, press.SHEETS_AT_ONCE))
+    runs: list[Sequence[Sheet]] = (
+        [[sheet] for sheet in sheets] if separate else list(paper.in_batches(sheets, press.SHEETS_AT_ONCE))
+    )
     names = (
-        [f"{name}-{sheet.code}" for sheet in sheets] if separate
-        else [name] if len(runs) == 1 else [f"{name}-{i:03d}" for i in range(1, len(runs) + 1)]
+        [f"{name}-{sheet.code}" for sheet in sheets]
+        if separate
+        else [name]
+        if len(runs) == 1
+        else [f"{name}-{i:03d}" for i in range(1, len(runs) + 1)]
     )
     made: list[Path] = []
     for template, folder, lay_out in (("worksheet", worksheets, paper.worksheets), ("key", keys, paper.keys)):

@@ -39,10 +39,17 @@ class Finding:
     def row(self) -> dict[str, Any]:
         """The finding as a line of a table."""
         return {
-            "family": self.family, "level": self.level, "draws": self.draws, "thrown back": self.thrown_back,
+            "family": self.family,
+            "level": self.level,
+            "draws": self.draws,
+            "thrown back": self.thrown_back,
             "distinct": self.distinct,
-            "answers": "; ".join(f"{n} {figures.plain(a, 4)} to {figures.plain(b, 4)}" for n, (a, b) in self.answers.items()),
-            "closest slip": round(self.closest_slip, 1), "which": self.closest_turn, "words": self.words,
+            "answers": "; ".join(
+                f"{n} {figures.plain(a, 4)} to {figures.plain(b, 4)}" for n, (a, b) in self.answers.items()
+            ),
+            "closest slip": round(self.closest_slip, 1),
+            "which": self.closest_turn,
+            "words": self.words,
             "reading grade": round(self.grade, 1),
             "faults": "; ".join(f"{text} ({count}x)" if count > 1 else text for text, count in self.faults.items()),
         }
@@ -155,6 +162,3 @@ def coverage(families: Mapping[str, Family]) -> dict[str, dict[int, int]]:
         levels = found.setdefault(family.topic, {1: 0, 2: 0, 3: 0})
         levels[family.file.level] += 1
     return found
-
-
-

@@ -12,7 +12,11 @@ from waterleaf.faults import Faults
 
 BANK = Path(__file__).parents[2] / "question_bank"
 SOUND: dict[str, Any] = {
-    "version": 1, "title": "Feed", "goal": "Work out feed.", "level": 1, "lesson": "feed#ratio",
+    "version": 1,
+    "title": "Feed",
+    "goal": "Work out feed.",
+    "level": 1,
+    "lesson": "feed#ratio",
     "story": "The beds cover {{ bed_area }} at {{ feed_ratio }}.",
     "given": {
         "bed_area": {"from": 6, "to": 60, "step": 0.5, "unit": "m^2"},
@@ -20,8 +24,13 @@ SOUND: dict[str, Any] = {
     },
     "parts": {
         "feed": {
-            "ask": "How much feed?", "relation": "daily_feed", "unit": "g/day", "figures": 3, "tolerance": "2 %",
-            "because": "A scoop is no finer.", "between": [300, 6000],
+            "ask": "How much feed?",
+            "relation": "daily_feed",
+            "unit": "g/day",
+            "figures": 3,
+            "tolerance": "2 %",
+            "because": "A scoop is no finer.",
+            "between": [300, 6000],
         }
     },
     "slips": [
@@ -76,7 +85,11 @@ def test_the_sound_family_is_accepted() -> None:
         ("parts.feed.relation", "dayly_feed", "is no relation of the calc module. Is 'daily_feed' meant?"),
         ("parts.feed.unit", "kg", "does not measure the same as g/day"),
         ("parts.feed.with", {"bed_aera": "bed_area"}, "daily_feed has no argument 'bed_aera'. Is 'bed_area' meant?"),
-        ("parts.feed.with", {"bed_area": "bedarea"}, "'bedarea' is neither a given nor an earlier part. Is 'bed_area' meant?"),
+        (
+            "parts.feed.with",
+            {"bed_area": "bedarea"},
+            "'bedarea' is neither a given nor an earlier part. Is 'bed_area' meant?",
+        ),
         ("parts.feed.tolerance", "about right", "is not a tolerance"),
         ("parts.feed.tolerance", "50 %", "too wide to tell right from wrong"),
         ("parts.feed.figures", None, "give either figures or decimals"),
@@ -151,7 +164,13 @@ def test_bytes_that_are_no_text_are_refused() -> None:
 def test_yaml_guesses_are_limited_to_numbers_and_truth() -> None:
     """6:30 and no are texts here, and a quoted number stays a text."""
     assert parse(b"a: 6:30\nb: no\nc: 1_000\nd: 0x1F\ne: '7'\nf: 1.50\ng: true", "f").data == {
-        "a": "6:30", "b": "no", "c": "1_000", "d": "0x1F", "e": "7", "f": 1.5, "g": True,
+        "a": "6:30",
+        "b": "no",
+        "c": "1_000",
+        "d": "0x1F",
+        "e": "7",
+        "f": 1.5,
+        "g": True,
     }
 
 

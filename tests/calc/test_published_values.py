@@ -1,8 +1,8 @@
 """Every relation against values that somebody else printed."""
 
 import pytest
-from published_rows import Row, difference, rows
 
+from published_rows import Row, difference, rows
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.calc.sources import SOURCES
 

@@ -26,7 +26,9 @@ def sample(quantity: Quantity, position: int = 0) -> Any:
     low, high = max(quantity.low, -1e6), min(quantity.high, 1e6)
     if quantity.many:
         inner = [low + (high - low) * share for share in (0.30, 0.40, 0.37, 0.45)]
-        return inner if quantity.many == 1 else [inner, [value * 1.1 for value in inner], [value * 0.9 for value in inner]]
+        return (
+            inner if quantity.many == 1 else [inner, [value * 1.1 for value in inner], [value * 0.9 for value in inner]]
+        )
     value = min(high, (math.sqrt(low * high) if low > 0 else low + 0.4 * (high - low)) * (1 + 0.04 * position))
     return float(math.ceil(value)) if quantity.whole else value
 

@@ -84,8 +84,12 @@ def test_the_same_sheets_give_the_same_bytes() -> None:
     )
     root = Path(__file__).parents[2]
     ran = subprocess.run(
-        [sys.executable, "-c", program], input=json.dumps(paper.keys(some_sheets(style), style)).encode(), capture_output=True,
-        check=True, cwd="/", env={"PYTHONPATH": str(root / "generator"), "PYTHONHASHSEED": "99", "TZ": "Asia/Tokyo", "PATH": "/usr/bin"},
+        [sys.executable, "-c", program],
+        input=json.dumps(paper.keys(some_sheets(style), style)).encode(),
+        capture_output=True,
+        check=True,
+        cwd="/",
+        env={"PYTHONPATH": str(root / "generator"), "PYTHONHASHSEED": "99", "TZ": "Asia/Tokyo", "PATH": "/usr/bin"},
     )
     assert ran.stdout == here
 

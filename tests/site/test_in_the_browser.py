@@ -16,7 +16,10 @@ ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.browser
 WIDTHS = (1280, 320)
 SCHEMES = ("light", "dark")
-STANDARD = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}, "preload": False}
+STANDARD = {
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]},
+    "preload": False,
+}
 
 
 @pytest.fixture(scope="session")
@@ -35,7 +38,10 @@ class Watched:
         self.complaints: list[str] = []
         page.on("console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None)
         page.on("pageerror", lambda e: self.complaints.append(str(e)))
-        page.on("request", lambda r: self.complaints.append(r.url) if not r.url.startswith(("file:", "data:", "blob:")) else None)
+        page.on(
+            "request",
+            lambda r: self.complaints.append(r.url) if not r.url.startswith(("file:", "data:", "blob:")) else None,
+        )
 
 
 @pytest.fixture
@@ -74,8 +80,10 @@ def test_no_page_breaks_an_accessibility_rule(opened: Any, site: Path) -> None:
         for width, scheme in ((WIDTHS[number % 2], "light"), (WIDTHS[(number + 1) % 2], "dark")):
             page = opened(path, width, scheme)
             page.wait_for_timeout(50)
-            for violation in Axe().run(page, options=STANDARD).response["violations"]:
-                found.append(f"{path} {width} {scheme}: {violation['id']} {violation['nodes'][0]['target']}")
+            found += [
+                f"{path} {width} {scheme}: {violation['id']} {violation['nodes'][0]['target']}"
+                for violation in Axe().run(page, options=STANDARD).response["violations"]
+            ]
             page.close()
     assert found == []
 

@@ -7,16 +7,27 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from strategies import arguments_of
 
+from strategies import arguments_of
 from waterleaf.calc.quantity import RELATIONS, OutOfRange, Relation
 from waterleaf.working import figures
 from waterleaf.working.steps import Step, formula_lines, work
 
 FORMULAS = [pytest.param(relation, id=name) for name, relation in sorted(RELATIONS.items()) if not relation.procedure]
 _CALCULATOR = {
-    "sqrt": math.sqrt, "exp": math.exp, "ln": math.log, "log10": math.log10, "abs": abs, "ceil": math.ceil,
-    "floor": math.floor, "radians": math.radians, "sin": math.sin, "cos": math.cos, "tan": math.tan, "max": max, "min": min,
+    "sqrt": math.sqrt,
+    "exp": math.exp,
+    "ln": math.log,
+    "log10": math.log10,
+    "abs": abs,
+    "ceil": math.ceil,
+    "floor": math.floor,
+    "radians": math.radians,
+    "sin": math.sin,
+    "cos": math.cos,
+    "tan": math.tan,
+    "max": max,
+    "min": min,
 }
 
 

@@ -139,7 +139,10 @@ class _Builder:
 
     def parts(self) -> dict[str, PartSpec]:
         for name in {*self.file.given, *self.file.parts} & set(FUNCTIONS):
-            self.fault(("given" if name in self.file.given else "parts", name), "this is the name of a function in sums. Choose another.")
+            self.fault(
+                ("given" if name in self.file.given else "parts", name),
+                "this is the name of a function in sums. Choose another.",
+            )
         for name, given in self.file.given.items():
             if name in self.file.parts or name in self.file.words:
                 self.fault(("given", name), "a part or a word has the same name. Give each its own.")
@@ -172,7 +175,9 @@ class _Builder:
         sums = []
         for place, option in enumerate(part.options):
             if option.see and not LESSON_PLACE.fullmatch(option.see):
-                self.fault((*path, "options", place, "see"), f"{option.see!r} is not a place in a lesson. Write topic#heading.")
+                self.fault(
+                    (*path, "options", place, "see"), f"{option.see!r} is not a place in a lesson. Write topic#heading."
+                )
             expression = self.expression(getattr(option, field), known, (*path, "options", place, field))
             if expression:
                 sums.append(expression)
@@ -194,7 +199,9 @@ class _Builder:
         names: dict[str, str] = {}
         used: set[str] = set()
         for extra in set(with_) - set(relation.parameters):
-            self.fault((*path, extra), f"{relation.name} has no argument {extra!r}{_nearest(extra, relation.parameters)}.")
+            self.fault(
+                (*path, extra), f"{relation.name} has no argument {extra!r}{_nearest(extra, relation.parameters)}."
+            )
         for argument, quantity in relation.parameters.items():
             given = with_.get(argument, argument if argument in known else None)
             if given is None:
@@ -247,7 +254,7 @@ class _Builder:
 
     def tolerance(self, text: str, path: tuple[Any, ...]) -> Tolerance:
         found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(%?)", text.strip())
-        if not found or float(found[1]) == 0 and found[2]:
+        if not found or (float(found[1]) == 0 and found[2]):
             self.fault(path, f"{text!r} is not a tolerance. Write a share such as 2 %, or an amount such as 0.05.")
             return Tolerance()
         number = float(found[1])
@@ -263,7 +270,10 @@ class _Builder:
                 self.fault((*path, "of"), f"{slip.of!r} is no part{_nearest(slip.of, self.file.parts)}.")
                 continue
             if not LESSON_PLACE.fullmatch(slip.see):
-                self.fault((*path, "see"), f"{slip.see!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.")
+                self.fault(
+                    (*path, "see"),
+                    f"{slip.see!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.",
+                )
             number = self.slip_number(slip, parts, path)
             if number:
                 specs.append(SlipSpec(slip, number))
@@ -301,11 +311,11 @@ class _Builder:
 
     def texts(self) -> None:
         known = {*self.file.given, *self.file.words, "class_name"}
-        texts = [(("story",), self.file.story)]
+        texts: list[tuple[tuple[Any, ...], str]] = [(("story",), self.file.story)]
         answers: set[str] = set()
         for name, part in self.file.parts.items():
             texts.append((("parts", name, "ask"), part.ask))
-            answered = [(("parts", name, "options", i, "text"), option.text) for i, option in enumerate(part.options)]
+            answered: list[tuple[tuple[Any, ...], str]] = [(("parts", name, "options", i, "text"), option.text) for i, option in enumerate(part.options)]
             answered += [(("parts", name, "reason"), part.reason)] if part.reason else []
             answers.add(name)
             for path, text in answered:
@@ -327,16 +337,25 @@ class _Builder:
     def places(self) -> None:
         """Check the lesson, the source and the tables."""
         if not LESSON_PLACE.fullmatch(self.file.lesson):
-            self.fault(("lesson",), f"{self.file.lesson!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.")
+            self.fault(
+                ("lesson",),
+                f"{self.file.lesson!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.",
+            )
         if self.file.source.key not in SOURCES:
-            self.fault(("source", "key"), f"{self.file.source.key!r} is no known source{_nearest(self.file.source.key, SOURCES)}.")
+            self.fault(
+                ("source", "key"),
+                f"{self.file.source.key!r} is no known source{_nearest(self.file.source.key, SOURCES)}.",
+            )
         for heading, name in (self.file.table.columns if self.file.table else {}).items():
             if not isinstance(self.file.given.get(name), ReadingsGiven):
                 self.fault(("table", "columns", heading), f"{name!r} is not a set of readings.")
         for row, cells in (self.file.answer_table.rows if self.file.answer_table else {}).items():
             for name in filter(None, cells):
-                if name not in self.file.parts or not self.file.parts[name].kind in ("number", "whole"):
-                    self.fault(("answer_table", "rows", row), f"{name!r} is no part with one number{_nearest(name, self.file.parts)}.")
+                if name not in self.file.parts or self.file.parts[name].kind not in ("number", "whole"):
+                    self.fault(
+                        ("answer_table", "rows", row),
+                        f"{name!r} is no part with one number{_nearest(name, self.file.parts)}.",
+                    )
             if len(cells) != len(self.file.answer_table.headings) - 1:  # type: ignore[union-attr]
                 self.fault(("answer_table", "rows", row), "each row needs a cell for every heading after the first.")
 
@@ -352,7 +371,9 @@ def _named(values: Values, *, name: str, unit: str, into: str) -> Any:
     return in_unit(values[name], unit, into)
 
 
-def _wrong_turn(values: Values, *, relation: Relation, arguments: Mapping[str, Callable[[Values], Any]], into: str) -> Any:
+def _wrong_turn(
+    values: Values, *, relation: Relation, arguments: Mapping[str, Callable[[Values], Any]], into: str
+) -> Any:
     # A student does not stop at the edge of a valid range, so neither does a slip: the bare function runs.
     result = relation.function(**{name: argument(values) for name, argument in arguments.items()})
     return in_unit(result, relation.result.unit, into)

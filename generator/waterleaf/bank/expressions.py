@@ -14,12 +14,42 @@ from typing import Any, Final
 
 LONGEST: Final = 300
 FUNCTIONS: Final[dict[str, Any]] = {
-    "abs": abs, "min": min, "max": max, "round": round, "floor": math.floor, "ceil": math.ceil, "sqrt": math.sqrt,
-    "mean": lambda values: sum(values) / len(values), "total": sum, "count": len, "range_of": lambda values: max(values) - min(values),
+    "abs": abs,
+    "min": min,
+    "max": max,
+    "round": round,
+    "floor": math.floor,
+    "ceil": math.ceil,
+    "sqrt": math.sqrt,
+    "mean": lambda values: sum(values) / len(values),
+    "total": sum,
+    "count": len,
+    "range_of": lambda values: max(values) - min(values),
 }
 _ALLOWED: Final = (
-    ast.Expression, ast.BinOp, ast.UnaryOp, ast.USub, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Compare, ast.Lt, ast.LtE,
-    ast.Gt, ast.GtE, ast.Eq, ast.NotEq, ast.BoolOp, ast.And, ast.Or, ast.Name, ast.Load, ast.Constant, ast.Call, ast.List,
+    ast.Expression,
+    ast.BinOp,
+    ast.UnaryOp,
+    ast.USub,
+    ast.Add,
+    ast.Sub,
+    ast.Mult,
+    ast.Div,
+    ast.Compare,
+    ast.Lt,
+    ast.LtE,
+    ast.Gt,
+    ast.GtE,
+    ast.Eq,
+    ast.NotEq,
+    ast.BoolOp,
+    ast.And,
+    ast.Or,
+    ast.Name,
+    ast.Load,
+    ast.Constant,
+    ast.Call,
+    ast.List,
 )
 
 
@@ -55,10 +85,14 @@ def compile_expression(text: str) -> Expression:
     names = set()
     for node in ast.walk(tree):
         if not isinstance(node, _ALLOWED):
-            raise BadExpression(f"{type(node).__name__} in {text!r} is not allowed; use numbers, names, + - * / and comparisons")
+            raise BadExpression(
+                f"{type(node).__name__} in {text!r} is not allowed; use numbers, names, + - * / and comparisons"
+            )
         if isinstance(node, ast.Constant) and (isinstance(node.value, bool) or not isinstance(node.value, int | float)):
             raise BadExpression(f"{node.value!r} in {text!r} is not a number")
-        if isinstance(node, ast.Call) and not (isinstance(node.func, ast.Name) and node.func.id in FUNCTIONS and not node.keywords):
+        if isinstance(node, ast.Call) and not (
+            isinstance(node.func, ast.Name) and node.func.id in FUNCTIONS and not node.keywords
+        ):
             raise BadExpression(f"{ast.unparse(node)} is not allowed; functions are {', '.join(sorted(FUNCTIONS))}")
         if isinstance(node, ast.Name) and node.id not in FUNCTIONS:
             names.add(node.id)

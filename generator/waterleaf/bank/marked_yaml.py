@@ -62,7 +62,9 @@ def parse(raw: bytes, name: str) -> Marked:
         node = _compose(text, name)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
-        raise refuse(f"{name}:{line}", f"this is not valid YAML ({error.problem}). Check indents, colons and quotes.") from None
+        raise refuse(
+            f"{name}:{line}", f"this is not valid YAML ({error.problem}). Check indents, colons and quotes."
+        ) from None
     except yaml.YAMLError as error:
         raise refuse(name, f"this is not valid YAML ({str(error).splitlines()[0]}).") from None
     if node is None:
@@ -82,8 +84,9 @@ def _compose(text: str, name: str) -> yaml.Node | None:
         line = event.start_mark.line + 1 if event.start_mark else 1
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             raise refuse(f"{name}:{line}", "anchors and aliases (& and *) are not used here. Write the text out.")
-        if getattr(event, "tag", None):
-            raise refuse(f"{name}:{line}", f"tags such as {event.tag} are not used here. Remove the tag.")
+        tag = getattr(event, "tag", None)
+        if tag:
+            raise refuse(f"{name}:{line}", f"tags such as {tag} are not used here. Remove the tag.")
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         if depth > DEEPEST:
             raise refuse(f"{name}:{line}", f"nested more than {DEEPEST} deep. Flatten the file.")

@@ -9,6 +9,7 @@ Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
 Line = Annotated[str, Field(min_length=1, max_length=400)]
 
+
 def _number_as_text(value: Any) -> Any:
     """A sum may be a single number, and a tolerance written without quotes is one to YAML."""
     return repr(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
@@ -107,12 +108,14 @@ class Part(Strict):
 
     ask: Line = Field(description="The question, one sentence.")
     kind: PartKind = Field(
-        "number", description="number: a number with a unit; whole: a count; times: a timetable of clock times; "
+        "number",
+        description="number: a number with a unit; whole: a count; times: a timetable of clock times; "
         "choice: one of several answers; order: items put in order.",
     )
     relation: str | None = Field(None, description="Name of the relation that answers it; see `waterleaf calc --list`.")
     with_: dict[str, Any] = Field(
-        default_factory=dict, alias="with",
+        default_factory=dict,
+        alias="with",
         description="Argument of the relation: a given, an earlier part, a number, or a small sum of these. "
         "Arguments with the same name as a given need not be listed.",
     )
@@ -124,13 +127,18 @@ class Part(Strict):
     figures: int | None = Field(None, ge=1, le=6, description="Significant figures of the printed key.")
     decimals: int | None = Field(None, ge=0, le=6, description="Decimal places of the printed key, instead of figures.")
     tolerance: Sum = Field(
-        "0", description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as "
+        "0",
+        description="How far an answer may lie off: a share such as 2 %, or an amount in the metric unit such as "
         "0.05. For an order: how far apart the items must lie.",
     )
     because: Line | None = Field(None, description="Why the tolerance is that wide.")
-    between: tuple[float, float] | None = Field(None, description="A sensible answer lies between these, in the metric unit.")
+    between: tuple[float, float] | None = Field(
+        None, description="A sensible answer lies between these, in the metric unit."
+    )
     hint: Line | None = Field(None, description="A nudge that gives no number away.")
-    reason: Text | None = Field(None, description="For the key: why, in a sentence; {{ name }} puts in givens and answers.")
+    reason: Text | None = Field(
+        None, description="For the key: why, in a sentence; {{ name }} puts in givens and answers."
+    )
     marks: Marks = Field(default_factory=lambda: Marks())
 
     @property
@@ -193,7 +201,9 @@ class DataTable(Strict):
     """Readings set out in columns on the sheet."""
 
     caption: Line
-    columns: dict[str, str] = Field(min_length=1, max_length=6, description="Heading of a column: name of the readings.")
+    columns: dict[str, str] = Field(
+        min_length=1, max_length=6, description="Heading of a column: name of the readings."
+    )
 
 
 class AnswerTable(Strict):
@@ -222,9 +232,13 @@ class FamilyFile(Strict):
     level: Literal[1, 2, 3] = Field(description="1 one step, 2 several steps, 3 open design or decision.")
     lesson: str = Field(description="Lesson and heading, for example feed#feed-ratio.")
     story: Text = Field(description="The situation. {{ name }} puts in a given or a word.")
-    words: dict[Name, list[Line]] = Field(default_factory=dict, description="Texts to choose from: names, crops, places.")
+    words: dict[Name, list[Line]] = Field(
+        default_factory=dict, description="Texts to choose from: names, crops, places."
+    )
     given: dict[Name, Given | ReadingsGiven] = Field(min_length=1, max_length=12)
-    only_if: list[Sum] = Field(default_factory=list, max_length=20, description="Draws that break one of these are thrown back.")
+    only_if: list[Sum] = Field(
+        default_factory=list, max_length=20, description="Draws that break one of these are thrown back."
+    )
     table: DataTable | None = None
     answer_table: AnswerTable | None = None
     parts: dict[Name, Part] = Field(min_length=1, max_length=12)

@@ -28,8 +28,8 @@ def count_syllables(word: str) -> int:
     """Groups of vowels in a word, without a silent e at its end."""
     word = word.lower()
     groups = len(_VOWELS.findall(word))
-    silent = word.endswith("e") and not word.endswith(("le", "ee", "ye")) or word.endswith(("ed", "es")) and not re.search(
-        r"([td]ed|[csxz]es|[cs]hes|ges)$", word
+    silent = (word.endswith("e") and not word.endswith(("le", "ee", "ye"))) or (
+        word.endswith(("ed", "es")) and not re.search(r"([td]ed|[csxz]es|[cs]hes|ges)$", word)
     )
     return max(1, groups - bool(silent))
 

@@ -9,8 +9,8 @@ from typing import Any
 
 from jinja2 import Template, TemplateSyntaxError, nodes
 from jinja2.exceptions import UndefinedError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.runtime import StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 _ATTRIBUTES = frozenset({"number", "unit", "clock"})
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, keep_trailing_newline=False, autoescape=False)
@@ -39,7 +39,9 @@ def names_in(text: str) -> frozenset[str]:
                 continue
             inner = piece.node if isinstance(piece, nodes.Getattr) and piece.attr in _ATTRIBUTES else piece
             if not isinstance(inner, nodes.Name):
-                raise StoryFault("only a name can stand in double braces, as in {{ bed_area }} or {{ bed_area.number }}")
+                raise StoryFault(
+                    "only a name can stand in double braces, as in {{ bed_area }} or {{ bed_area.number }}"
+                )
             names.add(inner.name)
     return frozenset(names)
 

@@ -61,11 +61,11 @@ def _best_plan(
     from scipy.optimize import linprog  # slow to load, and only this topic needs it
 
     crops = len(margins)
-    for name, needs in (
+    for name, values in (
         ("labour_needs", labour_needs), ("light_needs", light_needs), ("largest_areas", largest_areas)
     ):
-        if len(needs) != crops:
-            raise OutOfRange(f"{name}: {len(needs)} value(s) for {crops} crop(s). Give one for each crop.")
+        if len(values) != crops:
+            raise OutOfRange(f"{name}: {len(values)} value(s) for {crops} crop(s). Give one for each crop.")
     needs = ((1.0,) * crops, tuple(labour_needs), tuple(light_needs))
     found = linprog(
         [-margin for margin in margins], A_ub=needs, b_ub=list(supplies),

@@ -35,7 +35,7 @@ class Citation:
 
 
 def cite(key: str, locus: str, status: Status = "read") -> Citation:
-    """Point at a place in a publication; `status` says whether it was read, computed, remembered or is plain practice."""
+    """Point at a place in a publication; `status` says how we know what it says."""
     return Citation(key, locus, status)
 
 
@@ -81,8 +81,15 @@ class Constant(float):
     high: float
 
     def __new__(
-        cls, value: float, *, symbol: str, unit: str, name: str, source: Citation,
-        low: float | None = None, high: float | None = None,
+        cls,
+        value: float,
+        *,
+        symbol: str,
+        unit: str,
+        name: str,
+        source: Citation,
+        low: float | None = None,
+        high: float | None = None,
     ) -> "Constant":
         """Make the constant; `low` and `high` give the range found in the literature where it is not exact."""
         self = super().__new__(cls, value)
@@ -132,7 +139,9 @@ RELATIONS: Final[dict[str, Relation]] = {}
 LOOKUPS: Final[dict[str, Lookup]] = {}
 
 
-def relation(*sources: Citation, empirical: str = "", procedure: bool = False) -> Callable[[Callable[P, R]], Callable[P, R]]:
+def relation(
+    *sources: Citation, empirical: str = "", procedure: bool = False
+) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Register a function as a relation and guard it.
 
     `empirical` says why a fit to data is exempt from the dimensional check. `procedure` marks a relation with loops
@@ -143,7 +152,7 @@ def relation(*sources: Citation, empirical: str = "", procedure: bool = False) -
         hints = typing.get_type_hints(function, include_extras=True)
         parameters = {name: quantity_of(hint) for name, hint in hints.items() if name != "return"}
         name = function.__name__
-        guards = [(key, q) for key, q in parameters.items()]
+        guards = list(parameters.items())
 
         @functools.wraps(function)
         def checked(*args: P.args, **kwargs: P.kwargs) -> R:
@@ -158,7 +167,7 @@ def relation(*sources: Citation, empirical: str = "", procedure: bool = False) -
 
         if name in RELATIONS:
             raise ValueError(f"relation {name} is defined twice, in {RELATIONS[name].topic} and {function.__module__}")
-        defaults = {k: v for k, v in (function.__kwdefaults__ or {}).items()}
+        defaults = dict(function.__kwdefaults__ or {})
         RELATIONS[name] = Relation(
             name=name,
             topic=function.__module__.rpartition(".")[2].partition("_")[0],
@@ -219,7 +228,7 @@ def _check_many(name: str, quantity: Quantity, value: Any) -> None:
         raise OutOfRange(f"{name}: {value!r} is not a list of {noun}s. Give at least {quantity.fewest}.")
     if len(value) < quantity.fewest:
         raise OutOfRange(f"{name}: {len(value)} {noun}(s) found, at least {quantity.fewest} needed.")
-    inner = replace(quantity, many=quantity.many - 1, fewest=2 if quantity.many == 2 else 1)
+    inner = replace(quantity, many=1, fewest=2) if quantity.many == 2 else replace(quantity, many=0, fewest=1)
     for position, item in enumerate(value, start=1):
         check_value(f"{name}, {noun} {position}", inner, item)
 

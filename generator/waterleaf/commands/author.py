@@ -28,7 +28,9 @@ def new_family(name: str) -> str:
         raise refuse("bank new", f"{name!r} is not topic/name in small letters, as in feed/new_bed.")
     topic = name.split("/")[0]
     if topic not in TOPICS:
-        raise refuse("bank new", f"{topic!r} is no topic{options.nearest(topic, TOPICS)}. Topics are {', '.join(TOPICS)}.")
+        raise refuse(
+            "bank new", f"{topic!r} is no topic{options.nearest(topic, TOPICS)}. Topics are {', '.join(TOPICS)}."
+        )
     path = find_home() / "question_bank" / f"{name}.yaml"
     if path.exists():
         raise refuse(path.as_posix(), "this family exists already. Choose another name, or edit the file.")
@@ -36,7 +38,9 @@ def new_family(name: str) -> str:
         path.parent.mkdir(exist_ok=True)
         path.write_text(_STARTER.read_text(encoding="utf-8").replace("{key}", name), encoding="utf-8")
     except OSError as error:
-        raise refuse(path.as_posix(), f"cannot be written ({error.strerror}). Mend the permissions of the folder.") from None
+        raise refuse(
+            path.as_posix(), f"cannot be written ({error.strerror}). Mend the permissions of the folder."
+        ) from None
     return f"{path}\nEdit it, then run: waterleaf bank check --families {name}"
 
 
@@ -74,5 +78,7 @@ def coverage_map() -> str:
         levels = found.get(topic, {1: 0, 2: 0, 3: 0})
         lines.append(f"{topic:<12}{levels[1]:>10}{levels[2]:>10}{levels[3]:>10}")
         holes += [f"{topic}: no family at level {level}" for level, count in levels.items() if not count]
-        lines += [f"    {f.file.level}  {f.key.split('/')[1]}: {f.file.goal}" for f in bank.values() if f.topic == topic]
+        lines += [
+            f"    {f.file.level}  {f.key.split('/')[1]}: {f.file.goal}" for f in bank.values() if f.topic == topic
+        ]
     return "\n".join([*lines, "", f"{len(bank)} families", *holes])

@@ -6,11 +6,11 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
-from waterleaf.proof import Finding, check_family
 from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.faults import refuse
 from waterleaf.home import find_home
+from waterleaf.proof import Finding, check_family
 
 
 def check_bank(
@@ -40,7 +40,9 @@ def _write_csv(rows: list[dict[str, Any]], out: Path) -> None:
 
 
 def _text(findings: list[Finding]) -> str:
-    lines = [f"{'family':<28} {'level':>5} {'draws':>6} {'thrown':>6} {'closest':>8} {'words':>6} {'grade':>6}  answers"]
+    lines = [
+        f"{'family':<28} {'level':>5} {'draws':>6} {'thrown':>6} {'closest':>8} {'words':>6} {'grade':>6}  answers"
+    ]
     for finding in findings:
         row = finding.row()
         lines.append(
@@ -49,6 +51,9 @@ def _text(findings: list[Finding]) -> str:
         )
         lines += [f"    fault: {text} ({count}x)" for text, count in finding.faults.items()]
     broken = sum(not finding.sound for finding in findings)
-    lines += ["", "closest: distance of the nearest slip from the key, in half-widths of the accepted band",
-              f"{len(findings)} families, {broken} with faults" if broken else f"{len(findings)} families, all sound"]
+    lines += [
+        "",
+        "closest: distance of the nearest slip from the key, in half-widths of the accepted band",
+        f"{len(findings)} families, {broken} with faults" if broken else f"{len(findings)} families, all sound",
+    ]
     return "\n".join(lines)

@@ -5,8 +5,7 @@ from pathlib import Path
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.commands import options
-from waterleaf.draw import NoDraw
-from waterleaf.exercise import System
+from waterleaf.draw import NoDraw, System
 from waterleaf.faults import refuse
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet
@@ -56,7 +55,7 @@ def _print_topics(bank: dict[str, Family], settings: Settings, worksheets: Path,
             chosen = families[start : start + _MOST_EXERCISES]
             number = f"-{part}" if len(families) > _MOST_EXERCISES else ""
             for system, paper in ((settings.units, settings.paper), (other, "letter" if other == "us" else "a4")):
-                style = Style(settings.school, f"{topic.capitalize()}: worksheet", paper, system)  # type: ignore[arg-type]
+                style = Style(settings.school, f"{topic.capitalize()}: worksheet", paper, system)
                 sheets = make_sheets(chosen, settings.seed, settings.copies, style)
                 print_packet(sheets, style, worksheets, keys, f"{topic}{number}-{system}")
                 made += 1

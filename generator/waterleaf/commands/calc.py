@@ -25,21 +25,24 @@ def list_relations(as_json: bool = False) -> str:
     return "\n".join(lines[1:])
 
 
-def calculate(
-    name: str, words: list[str], into: str | None, *, steps: bool, source: bool, as_json: bool
-) -> str:
+def calculate(name: str, words: list[str], into: str | None, *, steps: bool, source: bool, as_json: bool) -> str:
     """The value of a relation for typed arguments, as text or JSON."""
     if name not in RELATIONS:
-        raise refuse("calc", f"there is no relation of this name{options.nearest(name, RELATIONS)}; "
-                     "see `waterleaf calc --list`.", name)
+        raise refuse(
+            "calc",
+            f"there is no relation of this name{options.nearest(name, RELATIONS)}; see `waterleaf calc --list`.",
+            name,
+        )
     relation = RELATIONS[name]
     if source and not words:
         return "\n".join(_described(relation))
     given = options.values(words, relation.parameters)
     missing = [key for key in relation.parameters if key not in given and key not in relation.defaults]
     if missing:
-        wanted = "; ".join(f"{key} ({relation.parameters[key].name}, {relation.parameters[key].unit or 'pure number'})"
-                           for key in missing)
+        wanted = "; ".join(
+            f"{key} ({relation.parameters[key].name}, {relation.parameters[key].unit or 'pure number'})"
+            for key in missing
+        )
         raise refuse("calc", f"values are missing: {wanted}. Add them as name=number unit.", name)
     try:
         worked = work(name, given, figures_shown=6)
@@ -55,12 +58,18 @@ def calculate(
             raise refuse("--in", str(error)) from None
     value = _converted(worked.value, relation.result.unit, unit)
     if as_json:
-        return json.dumps({
-            "relation": name, "value": _data(value), "unit": unit,
-            "given": {key: {"value": _data(term.value), "unit": term.quantity.unit} for key, term in worked.given},
-            "steps": [{"line": step.line.plain, "unit": step.quantity.unit} for step in worked.steps],
-            "sources": [{"key": c.key, "locus": c.locus, "status": c.status} for c in relation.sources],
-        }, ensure_ascii=False, indent=2)
+        return json.dumps(
+            {
+                "relation": name,
+                "value": _data(value),
+                "unit": unit,
+                "given": {key: {"value": _data(term.value), "unit": term.quantity.unit} for key, term in worked.given},
+                "steps": [{"line": step.line.plain, "unit": step.quantity.unit} for step in worked.steps],
+                "sources": [{"key": c.key, "locus": c.locus, "status": c.status} for c in relation.sources],
+            },
+            ensure_ascii=False,
+            indent=2,
+        )
     lines = []
     if steps:
         lines += [f"{term.quantity.name} {_shown(term.value, term.quantity.unit)}" for _, term in worked.given]
@@ -74,19 +83,27 @@ def calculate(
 def _converted(value: Any, unit: str, into: str) -> Any:
     if unit == into or not isinstance(value, int | float | tuple):
         return value
-    return tuple(_converted(item, unit, into) for item in value) if isinstance(value, tuple) else convert(value, unit, into)
+    return (
+        tuple(_converted(item, unit, into) for item in value)
+        if isinstance(value, tuple)
+        else convert(value, unit, into)
+    )
 
 
 def _shown(value: Any, unit: str) -> str:
     if isinstance(value, list | tuple):
         if value and is_dataclass(value[0]):
-            return "\n".join("  ".join(f"{k} {_cell(v)}" for k, v in _fields(row).items() if v is not None) for row in value)
+            return "\n".join(
+                "  ".join(f"{k} {_cell(v)}" for k, v in _fields(row).items() if v is not None) for row in value
+            )
         return ", ".join(_shown(item, unit) for item in value)
     return with_unit(_cell(value), unit)
 
 
 def _cell(value: Any) -> str:
-    return figures.plain(float(value), 6) if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
+    return (
+        figures.plain(float(value), 6) if isinstance(value, int | float) and not isinstance(value, bool) else str(value)
+    )
 
 
 def _fields(row: Any) -> dict[str, Any]:

@@ -3,20 +3,31 @@
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from typing import Any, Final, get_args
+from typing import Any, Final, TypeVar, get_args
 
 from waterleaf.bank.family import Family
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity
-from waterleaf.exercise import System
+from waterleaf.draw import System
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.sheets.paper import Paper
 from waterleaf.working.units import convert, registry
 
+T = TypeVar("T")
+
 _AMOUNT: Final = re.compile(r"\s*(?P<number>[-+−]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?)\s*(?P<unit>.*?)\s*")
 # Units as people type them; pint reads the rest.
-_TYPED: Final = {"°C": "degC", "°F": "degF", "C": "degC", "F": "degF", "%": "percent", "gal": "gallon", "Brix": "degBx",
-                 "°Brix": "degBx", "$": "dollar"}
+_TYPED: Final = {
+    "°C": "degC",
+    "°F": "degF",
+    "C": "degC",
+    "F": "degF",
+    "%": "percent",
+    "gal": "gallon",
+    "Brix": "degBx",
+    "°Brix": "degBx",
+    "$": "dollar",
+}
 
 
 def seed(text: str | None, otherwise: int) -> int:
@@ -38,12 +49,13 @@ def paper(text: str | None, otherwise: Paper) -> Paper:
     return _choice("--paper", text, get_args(Paper), otherwise)
 
 
-def _choice(option: str, text: str | None, choices: tuple[Any, ...], otherwise: Any) -> Any:
+def _choice(option: str, text: str | None, choices: tuple[Any, ...], otherwise: T) -> T:
     if text is None:
         return otherwise
     if text.lower() not in choices:
         raise refuse(option, f"{text!r} is not known. Give {' or '.join(choices)}.")
-    return text.lower()
+    chosen: T = choices[choices.index(text.lower())]
+    return chosen
 
 
 def families(text: str, bank: Mapping[str, Family]) -> list[Family]:
@@ -55,7 +67,9 @@ def families(text: str, bank: Mapping[str, Family]) -> list[Family]:
     for word in filter(None, (part.strip() for part in text.split(","))):
         matching = {key: family for key, family in bank.items() if word in (key, family.topic)}
         if not matching:
-            faults.append(Fault("families", word, f"no family or topic has this name{nearest(word, (*bank, *TOPICS))}."))
+            faults.append(
+                Fault("families", word, f"no family or topic has this name{nearest(word, (*bank, *TOPICS))}.")
+            )
         found |= matching
     if faults:
         raise Faults(faults)
@@ -88,8 +102,11 @@ def values(words: Iterable[str], known: Mapping[str, Quantity]) -> dict[str, Any
         if not equals:
             faults.append(Fault("value", word, "write it as name=number unit, for example bed_area=64ft^2."))
         elif name not in known:
-            faults.append(Fault("value", name, f"there is no such value here{nearest(name, known)}. "
-                                f"Values are {', '.join(known)}."))
+            faults.append(
+                Fault(
+                    "value", name, f"there is no such value here{nearest(name, known)}. Values are {', '.join(known)}."
+                )
+            )
         else:
             try:
                 found[name] = amount(text, known[name])
@@ -147,5 +164,7 @@ def known_unit(typed: str, like: str) -> str:
     except Exception:  # pint raises several kinds for a unit it cannot read
         raise ValueError(f"{typed!r} is not a unit. Write for example {like or 'a plain number'}.") from None
     if measured.dimensionality != registry().Unit(like).dimensionality:
-        raise ValueError(f"{typed} does not measure the same as {like or 'a pure number'}. Give it in {like or 'no unit'}.")
+        raise ValueError(
+            f"{typed} does not measure the same as {like or 'a pure number'}. Give it in {like or 'no unit'}."
+        )
     return unit

@@ -13,8 +13,15 @@ from waterleaf.sheets.press import PressFault
 
 
 def make_packets(
-    count: int, names: str, seed: str | None, paper: str | None, units: str | None, title: str, separate: bool,
-    out: Path | None, progress: Progress,
+    count: int,
+    names: str,
+    seed: str | None,
+    paper: str | None,
+    units: str | None,
+    title: str,
+    separate: bool,
+    out: Path | None,
+    progress: Progress,
 ) -> str:
     """Print the packets and say what was made."""
     home = find_home()
@@ -33,6 +40,7 @@ def make_packets(
     except (NoDraw, PressFault) as error:
         raise refuse("sheets", str(error)) from None
     return (
-        f"{count} worksheets of {len(families)} exercises each, {style.system} units, seed {number}: {len(made)} PDF files\n"
+        f"{count} worksheets of {len(families)} exercises each, {style.system} units, seed {number}: "
+        f"{len(made)} PDF files\n"
         f"  for students    {place / 'worksheets'}\n  for instructors {place / 'keys'}"
     )

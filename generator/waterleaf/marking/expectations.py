@@ -14,7 +14,9 @@ def expectations(part: PosedPart) -> list[Expected]:
     tolerance = Tolerance(relative=part.share) if part.share else Tolerance(absolute=(part.high - part.low) / 2)
     slips = [(float(slip.value), slip.say) for slip in part.slips]
     return [
-        expected_for(part.key, part.unit, tolerance, part.figures, slips, kind="whole" if part.kind == "whole" else "number")
+        expected_for(
+            part.key, part.unit, tolerance, part.figures, slips, kind="whole" if part.kind == "whole" else "number"
+        )
     ]
 
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from waterleaf import __version__
-from waterleaf.exercise import Exercise, PosedPart, System, clock
+from waterleaf.draw import System
+from waterleaf.exercise import Exercise, PosedPart, clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
 from waterleaf.working.units import with_unit, written
@@ -57,7 +58,8 @@ def worksheets(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
         **_packet(style, "Worksheet"),
         "sheets": [
             {
-                "code": sheet.code, "name": sheet.name,
+                "code": sheet.code,
+                "name": sheet.name,
                 "marks": sum(exercise.marks for exercise in sheet.exercises),
                 "items": [_question(exercise) for exercise in sheet.exercises],
             }
@@ -80,8 +82,14 @@ def keys(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
 def _packet(style: Style, kind: str) -> dict[str, Any]:
     paper, region = _PAPERS[style.paper]
     return {
-        "title": style.title, "school": style.school, "kind": kind, "paper": paper, "region": region,
-        "size": style.size, "room": style.room, "version": __version__,
+        "title": style.title,
+        "school": style.school,
+        "kind": kind,
+        "paper": paper,
+        "region": region,
+        "size": style.size,
+        "room": style.room,
+        "version": __version__,
         "system": "metric" if style.system == "metric" else "US customary",
         "footer": f"Waterleaf {__version__}",
     }
@@ -89,11 +97,16 @@ def _packet(style: Style, kind: str) -> dict[str, Any]:
 
 def _question(exercise: Exercise) -> dict[str, Any]:
     return {
-        "title": exercise.family.file.title, "story": exercise.story, "caution": exercise.caution,
+        "title": exercise.family.file.title,
+        "story": exercise.story,
+        "caution": exercise.caution,
         "table": _table(exercise),
         "parts": [
             {
-                "name": part.name, "ask": part.ask, "kind": part.kind, "marks": part.marks.total,
+                "name": part.name,
+                "ask": part.ask,
+                "kind": part.kind,
+                "marks": part.marks.total,
                 "unit": written(part.unit) if part.kind in ("number", "whole") else "",
                 "options": [[option.letter, option.text] for option in part.options],
                 "boxed": _in_answer_table(exercise, part.name),
@@ -115,27 +128,43 @@ def _answer_table(exercise: Exercise) -> dict[str, Any] | None:
         return None
     letters = {part.name: f"({chr(97 + place)})" for place, part in enumerate(exercise.parts)}
     units = {part.name: written(part.unit) for part in exercise.parts}
-    rows = [[label, *(f"{letters[cell]} {units[cell]}".strip() if cell else "" for cell in cells)] for label, cells in table.rows.items()]
+    rows = [
+        [label, *(f"{letters[cell]} {units[cell]}".strip() if cell else "" for cell in cells)]
+        for label, cells in table.rows.items()
+    ]
     return {"caption": table.caption, "headings": list(table.headings), "rows": rows}
 
 
 def _solution(exercise: Exercise) -> dict[str, Any]:
     return {
-        "title": exercise.family.file.title, "story": exercise.story, "table": _table(exercise),
+        "title": exercise.family.file.title,
+        "story": exercise.story,
+        "table": _table(exercise),
         "parts": [_solved(exercise, part) for part in exercise.parts],
     }
 
 
 def _table(exercise: Exercise) -> dict[str, Any] | None:
     table = exercise.table
-    return table and {"caption": table.caption, "headings": list(table.headings), "rows": [list(row) for row in table.rows]}
+    if table is None:
+        return None
+    return {
+        "caption": table.caption,
+        "headings": list(table.headings),
+        "rows": [list(row) for row in table.rows],
+    }
 
 
 def _solved(exercise: Exercise, part: PosedPart) -> dict[str, Any]:
     return {
-        "ask": part.ask, "answer": part.answer, "accepted": accepted(part), "reason": part.reason,
+        "ask": part.ask,
+        "answer": part.answer,
+        "accepted": accepted(part),
+        "reason": part.reason,
         "options": [[option.letter, option.text] for option in part.options],
-        "given": [{"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given],
+        "given": [
+            {"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
+        ],
         "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
         "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
         "marks": _mark_scheme(exercise, part),
@@ -152,8 +181,11 @@ def accepted(part: PosedPart) -> str:
 
 def _mark_scheme(exercise: Exercise, part: PosedPart) -> str:
     """Marks for method, result and unit, and what earns marks after an earlier slip."""
-    marks = [f"{kind} {number}" for kind, number in (
-        ("method", part.marks.method), ("result", part.marks.result), ("unit", part.marks.unit)) if number]
+    marks = [
+        f"{kind} {number}"
+        for kind, number in (("method", part.marks.method), ("result", part.marks.result), ("unit", part.marks.unit))
+        if number
+    ]
     text = f"Marks: {', '.join(marks)}."
     letters = {p.name: f"({chr(97 + place)})" for place, p in enumerate(exercise.parts)}
     if part.follows:

@@ -28,12 +28,14 @@ def un_ionised_ammonia() -> str:
     """Un-ionised share over pH, for four temperatures."""
     xs = _span(6.5, 8.8, 46)
     curves = {
-        f"{t} °C": [100 * _value("un_ionised_fraction", temperature=float(t), ph=x) for x in xs] for t in (18, 22, 26, 30)
+        f"{t} °C": [100 * _value("un_ionised_fraction", temperature=float(t), ph=x) for x in xs]
+        for t in (18, 22, 26, 30)
     }
     svg = plot(lambda axes: _lines(axes, xs, curves), "pH", "un-ionised share of ammonia, %")
     low, high = curves["26 °C"][xs.index(xs[10])], curves["26 °C"][30]
     return figure(
-        "un-ionised-ammonia", svg,
+        "un-ionised-ammonia",
+        svg,
         f"Four rising curves for 18, 22, 26 and 30 °C. At 26 °C the share grows from {low:.1f} % at pH 7.0 to {high:.1f} % "
         "at pH 8.0; warmer water lies higher.",
         "The same ammonia becomes far more harmful when pH or temperature rises (Emerson et al. 1975).",
@@ -50,7 +52,8 @@ def oxygen_saturation() -> str:
         axes.set_ylim(0, 14)
 
     return figure(
-        "oxygen-saturation", plot(draw, "water temperature, °C", "oxygen at saturation, mg/L"),
+        "oxygen-saturation",
+        plot(draw, "water temperature, °C", "oxygen at saturation, mg/L"),
         f"A falling curve: {ys[0]:.1f} mg/L at 5 °C, {ys[xs.index(20.0)]:.1f} at 20 °C, {ys[-1]:.1f} at 35 °C.",
         "Warm water holds less oxygen, just when fish and bacteria need more (fresh water, sea level).",
     )
@@ -67,7 +70,8 @@ def feed_band() -> str:
         _lines(axes, xs, {"60 g/m²/day": low, "100 g/m²/day": high})
 
     return figure(
-        "feed-band", plot(draw, "raft bed, m²", "feed, kg/day"),
+        "feed-band",
+        plot(draw, "raft bed, m²", "feed, kg/day"),
         f"A band that widens with area: 20 m² of bed takes 1.2 to 2.0 kg a day, 60 m² takes {low[-1]:.1f} to {high[-1]:.1f} kg.",
         "Feed for raft beds, from 60 to 100 g/m²/day (Rakocy 2007).",
     )
@@ -75,14 +79,18 @@ def feed_band() -> str:
 
 # Invented prices and yields of Ostrel Quay College: crop, heads or kilograms on a square metre, price, weeks.
 _CROPS: Final = (
-    ("basil", 20.0, 1.10, 4.0), ("bibb lettuce", 25.0, 0.90, 4.0), ("romaine", 16.0, 1.00, 5.0), ("chard", 18.0, 0.80, 5.0),
+    ("basil", 20.0, 1.10, 4.0),
+    ("bibb lettuce", 25.0, 0.90, 4.0),
+    ("romaine", 16.0, 1.00, 5.0),
+    ("chard", 18.0, 0.80, 5.0),
 )
 
 
 def margin_by_crop() -> str:
     """Revenue of a square metre in a week, by crop."""
     rates = [
-        (crop, _value("revenue_rate", density=density, price=price, weeks_in_bed=weeks)) for crop, density, price, weeks in _CROPS
+        (crop, _value("revenue_rate", density=density, price=price, weeks_in_bed=weeks))
+        for crop, density, price, weeks in _CROPS
     ]
     rates.sort(key=lambda pair: pair[1])
 
@@ -95,7 +103,8 @@ def margin_by_crop() -> str:
 
     told = ", ".join(f"{crop} ${rate:.2f}" for crop, rate in reversed(rates))
     return figure(
-        "margin-by-crop", plot(draw, "sales of a square metre in a week, $", "", (6.4, 2.6)),
+        "margin-by-crop",
+        plot(draw, "sales of a square metre in a week, $", "", (6.4, 2.6)),
         f"Bars, longest first: {told} a square metre and week.",
         "Price a head says little; sales by area and week compare crops. Invented prices of Ostrel Quay College.",
     )
@@ -117,7 +126,8 @@ def power_curve() -> str:
 
     two = curves["d = 2"][xs.index(2.0)]
     return figure(
-        "power-curve", plot(draw, "independent units in each group", "chance of finding the difference, %"),
+        "power-curve",
+        plot(draw, "independent units in each group", "chance of finding the difference, %"),
         f"Three rising curves. With 2 units a group even a difference of two standard deviations is found only {two:.0f} % of "
         f"the time; it passes 80 % at {next(int(n) for n, p in zip(xs, curves['d = 2'], strict=True) if p >= 80)} units.",
         "Few units find only large differences. The line marks 80 %. d is the difference in standard deviations.",
@@ -133,11 +143,16 @@ def triangle_critical() -> str:
     def draw(axes: Any) -> None:
         axes.step(xs, need, where="mid", color=SERIES[0], linewidth=2)
         axes.plot(xs, chance, color=SERIES[1], linestyle="--")
-        axes.annotate("needed at 5 %", (xs[-1], need[-1]), xytext=(-4, 6), textcoords="offset points", ha="right", color=INK)
-        axes.annotate("guessing alone", (xs[-1], chance[-1]), xytext=(-4, -26), textcoords="offset points", ha="right", color=INK)
+        axes.annotate(
+            "needed at 5 %", (xs[-1], need[-1]), xytext=(-4, 6), textcoords="offset points", ha="right", color=INK
+        )
+        axes.annotate(
+            "guessing alone", (xs[-1], chance[-1]), xytext=(-4, -26), textcoords="offset points", ha="right", color=INK
+        )
 
     return figure(
-        "triangle-critical", plot(draw, "assessors", "right answers"),
+        "triangle-critical",
+        plot(draw, "assessors", "right answers"),
         f"A staircase above the line of guessing: {need[xs.index(12.0)]:.0f} of 12, {need[xs.index(24.0)]:.0f} of 24, "
         f"{need[xs.index(36.0)]:.0f} of 36.",
         "Right answers needed in a triangle test at the 5 % level, against what guessing gives.",

@@ -106,9 +106,7 @@ def expand(course: Course, text: str, path: str) -> str:
 
 def _worked(course: Course, name: str, seed: str) -> str:
     exercise = pose(draw(course.bank[name], seed), course.settings.units)
-    parts = "".join(
-        f"<p><strong>{escape(part.ask)}</strong></p>{maths.working_html(part)}" for part in exercise.parts
-    )
+    parts = "".join(f"<p><strong>{escape(part.ask)}</strong></p>{maths.working_html(part)}" for part in exercise.parts)
     return f'<div class="wl-worked"><p>{escape(exercise.story)}</p>{_table_html(exercise)}{parts}</div>'
 
 
@@ -153,6 +151,4 @@ def _practice_page(family: Family) -> str:
 def practice_script(course: Course, family: Family) -> str:
     """The data of a practice page as script elements."""
     data = practice.practice_data(family, course.settings.seed)
-    return (
-        f'<script type="application/json" id="wl-data">{practice.script_text(data)}</script>'
-    )
+    return f'<script type="application/json" id="wl-data">{practice.script_text(data)}</script>'

@@ -12,7 +12,8 @@ INK: Final = "#010203"
 FAINT: Final = "#040506"
 SERIES: Final = ("#070809", "#0a0b0c", "#0d0e0f", "#101112")
 _PAGE_COLOURS: Final = {
-    INK: "currentColor", FAINT: "var(--wl-line)",
+    INK: "currentColor",
+    FAINT: "var(--wl-line)",
     **{marker: f"var(--wl-series-{number})" for number, marker in enumerate(SERIES, start=1)},
 }
 DASHES: Final = ("-", "--", "-.", ":")
@@ -35,10 +36,21 @@ def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[fl
     mpl.use("svg")
     from matplotlib.figure import Figure
 
-    settings = {
-        "svg.fonttype": "none", "svg.hashsalt": "waterleaf", "font.size": 10, "axes.edgecolor": INK, "axes.labelcolor": INK,
-        "xtick.color": INK, "ytick.color": INK, "text.color": INK, "grid.color": FAINT, "grid.linewidth": 0.4,
-        "axes.spines.top": False, "axes.spines.right": False, "legend.frameon": False, "font.family": "sans-serif",
+    settings: Any = {
+        "svg.fonttype": "none",
+        "svg.hashsalt": "waterleaf",
+        "font.size": 10,
+        "axes.edgecolor": INK,
+        "axes.labelcolor": INK,
+        "xtick.color": INK,
+        "ytick.color": INK,
+        "text.color": INK,
+        "grid.color": FAINT,
+        "grid.linewidth": 0.4,
+        "axes.spines.top": False,
+        "axes.spines.right": False,
+        "legend.frameon": False,
+        "font.family": "sans-serif",
     }
     with mpl.rc_context(settings):
         canvas = Figure(figsize=size, layout="constrained")

@@ -22,10 +22,12 @@ def sources_page() -> str:
         for citation in relation.sources:
             used.setdefault(citation.key, {})[f"{_link(relation)} ({citation.locus}; {citation.status})"] = None
     lines = [
-        "# Sources", "",
+        "# Sources",
+        "",
         "Every formula of the course says where it comes from, and how we know. *Read* means that the printed value was "
         "seen in the publication or a copy of it; *computed* that it follows from a cited equation; *definition* that the "
-        "words themselves mean it; *memory* that it still waits for somebody with the paper.", "",
+        "words themselves mean it; *memory* that it still waits for somebody with the paper.",
+        "",
     ]
     for key in sorted(used, key=lambda k: (SOURCES[k].author, SOURCES[k].year)):
         lines += [f"**{SOURCES[key].full}**", "", f"Used for {'; '.join(used[key])}.", ""]
@@ -42,8 +44,13 @@ def _title(relation: Relation) -> str:
 
 def relations_index() -> str:
     """All relations by topic, with a link to each."""
-    lines = ["# Relations", "", f"The kit can compute {len(RELATIONS)} quantities. Each formula on these pages is the one "
-             "that ran: page, key and answer come from one source.", ""]
+    lines = [
+        "# Relations",
+        "",
+        f"The kit can compute {len(RELATIONS)} quantities. Each formula on these pages is the one "
+        "that ran: page, key and answer come from one source.",
+        "",
+    ]
     for topic in TOPICS:
         names = [_link(relation) for relation in RELATIONS.values() if relation.topic == topic]
         lines += [f"**[{topic.capitalize()}](relations-{topic}.md)**: {', '.join(names)}.", ""]
@@ -54,8 +61,14 @@ def relations_page(topic: str, held: Mapping[str, Counter[str]]) -> str:
     """The relations of a topic: formula, symbols, units, ranges, sources, and the check values that hold them."""
     lines = [f"# Relations: {topic}", ""]
     for relation in (r for r in RELATIONS.values() if r.topic == topic):
-        lines += [f"## {_title(relation).capitalize()} {{ #{relation.name} }}", "", relation.summary, "",
-                  maths.relation_formulas(relation.name) + _values(relation), ""]
+        lines += [
+            f"## {_title(relation).capitalize()} {{ #{relation.name} }}",
+            "",
+            relation.summary,
+            "",
+            maths.relation_formulas(relation.name) + _values(relation),
+            "",
+        ]
         if relation.empirical:
             lines += [f"Not checked for units: {relation.empirical}.", ""]
         cited = "; ".join(f"{SOURCES[c.key].short}, {c.locus} ({c.status})" for c in relation.sources)
@@ -99,9 +112,13 @@ def _range(quantity: Quantity) -> str:
 
 def symbols_page() -> str:
     """Symbols and units by topic, each meaning once."""
-    lines = ["# Symbols and units", "",
-             "A letter means one thing within a relation; across topics the same letter may mean another. Metric units come "
-             "first in this course, and every page and sheet can be had in US customary units.", ""]
+    lines = [
+        "# Symbols and units",
+        "",
+        "A letter means one thing within a relation; across topics the same letter may mean another. Metric units come "
+        "first in this course, and every page and sheet can be had in US customary units.",
+        "",
+    ]
     for topic in TOPICS:
         seen: dict[tuple[str, str], Quantity] = {}
         for relation in (r for r in RELATIONS.values() if r.topic == topic):
@@ -112,25 +129,39 @@ def symbols_page() -> str:
             f"<tr><td>{maths.symbol_html(q)}</td><td>{escape(q.name)}</td><td>{escape(written(q.unit)) or 'a number'}</td></tr>"
             for q in seen.values()
         )
-        lines += [f"## {topic.capitalize()}", "",
-                  '<table class="wl-symbols"><thead><tr><th scope="col">Symbol</th><th scope="col">Meaning</th>'
-                  f'<th scope="col">Unit</th></tr></thead><tbody>{rows}</tbody></table>', ""]
+        lines += [
+            f"## {topic.capitalize()}",
+            "",
+            '<table class="wl-symbols"><thead><tr><th scope="col">Symbol</th><th scope="col">Meaning</th>'
+            f'<th scope="col">Unit</th></tr></thead><tbody>{rows}</tbody></table>',
+            "",
+        ]
     return "\n".join(lines)
 
 
 def coverage_page(bank: Mapping[str, Family]) -> str:
     """Learning goals by topic and level, and the holes."""
     found = coverage(bank)
-    lines = ["# What the exercises cover", "", f"The bank holds {len(bank)} families of exercises.", "",
-             "| Topic | One step | Several steps | A decision |", "|---|---|---|---|"]
+    lines = [
+        "# What the exercises cover",
+        "",
+        f"The bank holds {len(bank)} families of exercises.",
+        "",
+        "| Topic | One step | Several steps | A decision |",
+        "|---|---|---|---|",
+    ]
     for topic in TOPICS:
         levels = found.get(topic, {1: 0, 2: 0, 3: 0})
-        lines.append(f"| {topic.capitalize()} | " + " | ".join(str(levels[level] or "none yet") for level in (1, 2, 3)) + " |")
+        lines.append(
+            f"| {topic.capitalize()} | " + " | ".join(str(levels[level] or "none yet") for level in (1, 2, 3)) + " |"
+        )
     for topic in TOPICS:
         families = sorted((f for f in bank.values() if f.topic == topic), key=lambda f: f.file.level)
         if families:
             lines += ["", f"## {topic.capitalize()}", ""]
         for family in families:
             name = family.key.split("/")[1]
-            lines.append(f"- Level {family.file.level}: [{family.file.title}](../{topic}/{name}.md). {family.file.goal}")
+            lines.append(
+                f"- Level {family.file.level}: [{family.file.title}](../{topic}/{name}.md). {family.file.goal}"
+            )
     return "\n".join(lines) + "\n"

@@ -32,8 +32,15 @@ def brix_correction() -> str:
     """Temperature correction of a refractometer without compensation."""
     readings = (0.0, 5.0, 10.0, 15.0, 20.0)
     rows = [
-        (f"{t} °C", [figures.decimals(RELATIONS["corrected_brix"].checked(reading=r, temperature=float(t)) - r, 2).replace("-", "−")
-                     for r in readings])
+        (
+            f"{t} °C",
+            [
+                figures.decimals(RELATIONS["corrected_brix"].checked(reading=r, temperature=float(t)) - r, 2).replace(
+                    "-", "−"
+                )
+                for r in readings
+            ],
+        )
         for t in range(10, 23)
     ]
     return _html(
@@ -68,10 +75,18 @@ def smallest_correct() -> str:
     """Smallest number of right answers in a triangle test."""
     levels = (10.0, 5.0, 1.0, 0.1)
     rows = [
-        (str(n), [_cell("smallest_correct", 0, assessors=float(n), alternatives=3.0, significance=level) for level in levels])
+        (
+            str(n),
+            [
+                _cell("smallest_correct", 0, assessors=float(n), alternatives=3.0, significance=level)
+                for level in levels
+            ],
+        )
         for n in (*range(6, 31, 2), 36, 42, 48, 54, 60)
     ]
-    return _html("Triangle test: smallest number of right answers", "Assessors", [f"{level:g} %" for level in levels], rows)
+    return _html(
+        "Triangle test: smallest number of right answers", "Assessors", [f"{level:g} %" for level in levels], rows
+    )
 
 
 TABLES: Final[dict[str, Callable[[], str]]] = {

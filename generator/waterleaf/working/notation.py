@@ -49,7 +49,9 @@ def number(text: str) -> Piece:
     """A printed number."""
     shown = figures.grouped(text)
     strength = SUM if text.startswith("-") else ATOM
-    return Piece(f'"{shown}"', f"<mn>{shown}</mn>", text.replace("-", "−"), text.replace("-", "minus "), strength, strength)
+    return Piece(
+        f'"{shown}"', f"<mn>{shown}</mn>", text.replace("-", "−"), text.replace("-", "minus "), strength, strength
+    )
 
 
 def symbol(quantity: Quantity) -> Piece:
@@ -79,7 +81,8 @@ def equals(*sides: Piece) -> Piece:
         "<mo>=</mo>".join(side.mathml for side in sides),
         " = ".join(side.plain for side in sides),
         " equals ".join(side.spoken for side in sides),
-        0, 0,
+        0,
+        0,
     )
 
 
@@ -96,8 +99,12 @@ class Printer(ast.NodeVisitor):
     """
 
     def __init__(
-        self, names: Mapping[str, Term], scope: Mapping[str, Any], *,
-        evaluate: Callable[[ast.expr, Mapping[str, Term]], str] | None = None, longest: int = 6,
+        self,
+        names: Mapping[str, Term],
+        scope: Mapping[str, Any],
+        *,
+        evaluate: Callable[[ast.expr, Mapping[str, Term]], str] | None = None,
+        longest: int = 6,
     ) -> None:
         """Remember what names mean; no printing yet."""
         self.names, self.scope, self.evaluate, self.longest = dict(names), scope, evaluate, longest
@@ -120,6 +127,8 @@ class Printer(ast.NodeVisitor):
 
     def visit_Constant(self, node: ast.Constant) -> Piece:
         """A literal number."""
+        if not isinstance(node.value, int | float):
+            return self.generic_visit(node)
         return number(figures.plain(float(node.value)))
 
     def visit_UnaryOp(self, node: ast.UnaryOp) -> Piece:
@@ -156,15 +165,21 @@ class Printer(ast.NodeVisitor):
             typst, mathml, plain, spoken = _WRAPPED[name]
             inner = self.visit(node.args[0])
             return Piece(
-                typst.format(inner.typst), mathml.format(inner.mathml), plain.format(inner.plain),
-                spoken.format(inner.spoken), ATOM, ATOM,
+                typst.format(inner.typst),
+                mathml.format(inner.mathml),
+                plain.format(inner.plain),
+                spoken.format(inner.spoken),
+                ATOM,
+                ATOM,
             )
         if name in ("sum", "fsum"):
             return self._sum(node.args[0])
         if name in ("len", "mean"):
             return self._of_list(node, name)
         if name in ("max", "min"):
-            return _call(name, name, f"the {'larger' if name == 'max' else 'smaller'} of", [self.visit(a) for a in node.args])
+            return _call(
+                name, name, f"the {'larger' if name == 'max' else 'smaller'} of", [self.visit(a) for a in node.args]
+            )
         if name in ("float", "int"):
             return self._visited(node.args[0])
         return self.generic_visit(node)
@@ -207,7 +222,9 @@ class Printer(ast.NodeVisitor):
         else:
             variable, series, body = "_item", self.names[_list_name(node)], ast.Name("_item")
         inner = Quantity(
-            series.quantity.symbol, series.quantity.unit, f"each of the {series.quantity.name}",
+            series.quantity.symbol,
+            series.quantity.unit,
+            f"each of the {series.quantity.name}",
             many=max(0, series.quantity.many - 1),  # type: ignore[arg-type]
         )
         if series.quantity.many == 2:
@@ -216,8 +233,12 @@ class Printer(ast.NodeVisitor):
             piece = self._with(variable, Term(inner, None)).visit(body)
             piece = _bracket(piece, PRODUCT)
             return Piece(
-                f"sum {piece.typst}", f"<mo>∑</mo>{piece.mathml}", f"Σ {piece.plain}", f"the sum of {piece.spoken}",
-                PRODUCT, PRODUCT,
+                f"sum {piece.typst}",
+                f"<mo>∑</mo>{piece.mathml}",
+                f"Σ {piece.plain}",
+                f"the sum of {piece.spoken}",
+                PRODUCT,
+                PRODUCT,
             )
         terms = [
             self._with(variable, Term(inner, item, text)).visit(body)
@@ -232,9 +253,19 @@ class Printer(ast.NodeVisitor):
 # Typst, MathML, plain and spoken forms of functions of one argument.
 _WRAPPED: Final[dict[str, tuple[str, str, str, str]]] = {
     "sqrt": ("sqrt({})", "<msqrt>{}</msqrt>", "√({})", "the square root of, open bracket, {}, close bracket"),
-    "exp": ("e^({})", "<msup><mi>e</mi><mrow>{}</mrow></msup>", "exp({})", "e to the power of, open bracket, {}, close bracket"),
+    "exp": (
+        "e^({})",
+        "<msup><mi>e</mi><mrow>{}</mrow></msup>",
+        "exp({})",
+        "e to the power of, open bracket, {}, close bracket",
+    ),
     "log": ("ln({})", "<mi>ln</mi><mo>(</mo>{}<mo>)</mo>", "ln({})", "the natural logarithm of {}"),
-    "log10": ("log_10({})", "<msub><mi>log</mi><mn>10</mn></msub><mo>(</mo>{}<mo>)</mo>", "log10({})", "the logarithm to base ten of {}"),
+    "log10": (
+        "log_10({})",
+        "<msub><mi>log</mi><mn>10</mn></msub><mo>(</mo>{}<mo>)</mo>",
+        "log10({})",
+        "the logarithm to base ten of {}",
+    ),
     "fabs": ("abs({})", "<mo>|</mo>{}<mo>|</mo>", "abs({})", "the size of {}"),
     "abs": ("abs({})", "<mo>|</mo>{}<mo>|</mo>", "abs({})", "the size of {}"),
     "ceil": ("ceil({})", "<mo>⌈</mo>{}<mo>⌉</mo>", "ceil({})", "{}, rounded up,"),
@@ -269,15 +300,21 @@ def _bracket(piece: Piece, need: int) -> Piece:
     )
 
 
-def _join(left: Piece, right: Piece, typst: str, sign: str, word: str, own: int, need_left: int, need_right: int) -> Piece:
+def _join(
+    left: Piece, right: Piece, typst: str, sign: str, word: str, own: int, need_left: int, need_right: int
+) -> Piece:
     # A minus in front needs brackets anywhere but at the start of a sum.
     left = _bracket(left, need_left if own == SUM else PRODUCT)
     right = _bracket(right, need_right if not _signed(right) else PRODUCT)
     if own == PRODUCT and right.linear == PRODUCT and "/" in right.plain:
         right = Piece(right.typst, right.mathml, f"({right.plain})", right.spoken, right.visual, ATOM)
     return Piece(
-        f"{left.typst} {typst} {right.typst}", f"{left.mathml}<mo>{sign}</mo>{right.mathml}",
-        f"{left.plain} {sign} {right.plain}", f"{left.spoken} {word} {right.spoken}", own, own,
+        f"{left.typst} {typst} {right.typst}",
+        f"{left.mathml}<mo>{sign}</mo>{right.mathml}",
+        f"{left.plain} {sign} {right.plain}",
+        f"{left.spoken} {word} {right.spoken}",
+        own,
+        own,
     )
 
 
@@ -286,7 +323,10 @@ def _fraction(top: Piece, bottom: Piece) -> Piece:
     return Piece(
         f"frac({top.typst}, {bottom.typst})",
         f"<mfrac><mrow>{top.mathml}</mrow><mrow>{bottom.mathml}</mrow></mfrac>",
-        f"{above.plain} / {below.plain}", f"{above.spoken} divided by {below.spoken}", FRACTION, PRODUCT,
+        f"{above.plain} / {below.plain}",
+        f"{above.spoken} divided by {below.spoken}",
+        FRACTION,
+        PRODUCT,
     )
 
 
@@ -297,8 +337,12 @@ def _power(base: Piece, exponent: Piece) -> Piece:
         exponent.plain, f"{base.spoken} to the power of {up.spoken}"
     )
     return Piece(
-        f"{base.typst}^({exponent.typst})", f"<msup><mrow>{base.mathml}</mrow><mrow>{exponent.mathml}</mrow></msup>",
-        f"{base.plain}^{up.plain}", spoken, POWER, POWER,
+        f"{base.typst}^({exponent.typst})",
+        f"<msup><mrow>{base.mathml}</mrow><mrow>{exponent.mathml}</mrow></msup>",
+        f"{base.plain}^{up.plain}",
+        spoken,
+        POWER,
+        POWER,
     )
 
 
@@ -319,7 +363,10 @@ def _plus(terms: list[Piece], longest: int) -> Piece:
         dots = Piece("dots.c", "<mo>⋯</mo>", "…", "and so on")
         parts = [parts[0], parts[1], dots, parts[-1]]
     return Piece(
-        " + ".join(p.typst for p in parts), "<mo>+</mo>".join(p.mathml for p in parts),
-        " + ".join(p.plain for p in parts), " plus ".join(p.spoken for p in parts),
-        SUM if len(parts) > 1 else parts[0].visual, SUM if len(parts) > 1 else parts[0].linear,
+        " + ".join(p.typst for p in parts),
+        "<mo>+</mo>".join(p.mathml for p in parts),
+        " + ".join(p.plain for p in parts),
+        " plus ".join(p.spoken for p in parts),
+        SUM if len(parts) > 1 else parts[0].visual,
+        SUM if len(parts) > 1 else parts[0].linear,
     )

@@ -52,7 +52,7 @@ def registry() -> Any:
     """The pint registry of the kit, with the trade's own units added; loaded when first needed."""
     from pint import UnitRegistry
 
-    units = UnitRegistry(cache_folder=None, autoconvert_offset_to_baseunit=True)
+    units: Any = UnitRegistry(cache_folder=None, autoconvert_offset_to_baseunit=True)
     for line in EXTRA_DEFINITIONS:
         units.define(line)
     return units
