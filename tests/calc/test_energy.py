@@ -8,12 +8,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from waterleaf.calc import energy, energy_air, energy_fuel, energy_light, energy_sun, energy_water
+from waterleaf.calc import energy, energy_air, energy_cover, energy_fuel, energy_light, energy_sun, energy_water
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.calc.sources import SOURCES
 
 fast = settings(max_examples=100, deadline=None)
-PARTS = ("energy_air", "energy_fuel", "energy_light", "energy_sun", "energy_water")
+PARTS = ("energy_air", "energy_cover", "energy_fuel", "energy_light", "energy_sun", "energy_water")
 latitudes = st.floats(-60.0, 60.0)
 declinations = st.floats(-23.45, 23.45)
 days = st.integers(1, 365).map(float)
@@ -45,6 +45,21 @@ def test_house_loss_is_cover_plus_leaks_and_changes_sign_with_the_difference(ins
     whole = energy.house_heat_loss(u_value=3.4, cover_area=360.0, house_volume=630.0, air_changes=1.2, **air)
     assert whole == pytest.approx(cover + leaks, rel=1e-12)
     assert (whole > 0) == (inside > outside)
+
+
+def test_cover_table_agrees_with_the_single_relations() -> None:
+    """Each row's loss and saving equal those found singly from the printed resistance, and its source is known."""
+    house = {"cover_area": 360.7, "inside_temperature": 15.0, "outside_temperature": -10.0}
+    rows = energy_cover.cover_comparison(**house)
+    for row, cover in zip(rows, energy_cover.COVERS, strict=True):
+        u_value = energy.u_value_from_us(us_u_value=1 / cover.us_resistance)
+        loss = energy.cover_heat_loss(u_value=u_value, **house)
+        assert row.heat_loss == pytest.approx(loss, rel=1e-12)
+        saving = energy.heat_saving(loss_before=rows[0].heat_loss, loss_after=loss)
+        assert row.saving == pytest.approx(saving, abs=1e-9)
+        assert row.source.key in SOURCES
+    by_name = {row.cover: row.u_value for row in rows}
+    assert by_name["five walls"] < by_name["triple wall, 8 mm"] < by_name["twin wall, 8 mm"] < by_name["twin wall, 6 mm"]
 
 
 @fast

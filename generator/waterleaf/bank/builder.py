@@ -315,7 +315,9 @@ class _Builder:
         answers: set[str] = set()
         for name, part in self.file.parts.items():
             texts.append((("parts", name, "ask"), part.ask))
-            answered: list[tuple[tuple[Any, ...], str]] = [(("parts", name, "options", i, "text"), option.text) for i, option in enumerate(part.options)]
+            answered: list[tuple[tuple[Any, ...], str]] = [
+                (("parts", name, "options", place, "text"), option.text) for place, option in enumerate(part.options)
+            ]
             answered += [(("parts", name, "reason"), part.reason)] if part.reason else []
             answers.add(name)
             for path, text in answered:

@@ -380,6 +380,7 @@ def heat_saving(*, loss_before: BareLoss, loss_after: CurtainLoss) -> Saving:
 
 
 from waterleaf.calc import energy_air as _air  # noqa: E402,F401 - registers its relations
+from waterleaf.calc import energy_cover as _cover  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_fuel as _fuel  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_light as _light  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_sun as _sun  # noqa: E402,F401 - registers its relations

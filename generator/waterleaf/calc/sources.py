@@ -1057,4 +1057,8 @@ SOURCES: Final[dict[str, Source]] = {
         "Pennsylvania State University, Agricultural Alternatives", "undated", "Break-even analysis guidance",
         "help page of a lender that reprints the text", "help.onlinequity.com/Income_Expense",
     ),
+    "multiwall_sheets": Source(
+        "Maker of multiwall sheets", "undated", "Technical data of polycarbonate multiwall sheets", "web page of the maker",
+        "imsaplastics.com/marca-tab/technical-data",
+    ),
 }
