@@ -10,10 +10,10 @@ import random
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from waterleaf.bank.expressions import Expression
-from waterleaf.bank.family import Family, PartSpec, Unanswerable, in_unit
+from waterleaf.bank.family import Family, PartSpec, System, Unanswerable, in_unit
 from waterleaf.bank.models import Customary, Given, ReadingsGiven
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.working import figures
@@ -22,7 +22,6 @@ MOST_TRIES: Final = 500
 # Figures kept when a printed value is turned back to metric: more than any relation's data have.
 CARRIED_FIGURES: Final = 7
 
-System = Literal["metric", "us"]
 
 
 class NoDraw(ValueError):
@@ -64,7 +63,7 @@ def draw(family: Family, number: str | int) -> Draw:
         values, texts = _values(family, source)
         reason, keys = judge_values(family, values)
         if not reason and family.has_customary:
-            reason, _ = judge_values(family, as_printed(family, values, "us")[0])
+            reason, _ = judge_values(family, as_printed(family, values, "us")[0], "us")
         if not reason:
             words = {name: choices[int(source() * len(choices))] for name, choices in family.file.words.items()}
             shuffles = {
@@ -189,7 +188,7 @@ def rounded_to_step(value: float, us: Customary) -> str:
     return figures.decimals(round(value / us.step) * us.step, places)
 
 
-def judge_values(family: Family, values: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
+def judge_values(family: Family, values: Mapping[str, Any], system: System = "metric") -> tuple[str, dict[str, Any]]:
     """Why some values are unfit for a sheet (nothing where they are fit), and the keys they lead to."""
     try:
         known = family.keys(values)
@@ -202,7 +201,7 @@ def judge_values(family: Family, values: Mapping[str, Any]) -> tuple[str, dict[s
         reason = _unfit_key(part, known[part.name])
         if reason:
             return reason, known
-    return _slip_too_near(family, known), known
+    return _slip_too_near(family, known, system), known
 
 
 def _holds(condition: Expression, known: Mapping[str, Any]) -> bool:
@@ -224,12 +223,12 @@ def _unfit_key(part: PartSpec, key: Any) -> str:
     return ""
 
 
-def _slip_too_near(family: Family, known: Mapping[str, Any]) -> str:
+def _slip_too_near(family: Family, known: Mapping[str, Any], system: System) -> str:
     """A slip may not be taken for the key: the two bands must not touch."""
     for slip in family.slips:
         part = family.parts[slip.file.of]
         key = known[part.name]
-        wrong = slip.value({**known, "answer": key})
+        wrong = family.slip_value(slip, known, system)
         if wrong is not None and bands_touch(part, key, wrong):
             return f"the slip {slip.file.turn!r} would be too near the answer"
     return ""

@@ -237,7 +237,7 @@ def _posed(
         figures=_figures(part, key[0] if series else key),
         given=given,
         working=working,
-        slips=_slips(family, part, keys, unit),
+        slips=_slips(family, part, keys, unit, system),
         options=(),
     )
 
@@ -289,12 +289,12 @@ def key_text(part: PartSpec, key: Any) -> str:
     return figures.significant(key, part.file.figures or _CARRIED)
 
 
-def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str) -> tuple[PosedSlip, ...]:
+def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str, system: System) -> tuple[PosedSlip, ...]:
     found = []
     for slip in family.slips:
         if slip.file.of != part.name:
             continue
-        wrong = slip.value({**keys, "answer": keys[part.name]})
+        wrong = family.slip_value(slip, keys, system)
         if wrong is None:
             continue
         value = in_unit(wrong, part.file.unit, unit)

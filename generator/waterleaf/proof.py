@@ -106,7 +106,7 @@ def _check_sheet(family: Family, exercise: Exercise, finding: Finding) -> None:
         for slip in family.slips:
             if slip.file.of != posed.name:
                 continue
-            wrong = slip.value({**exercise.keys, "answer": key})
+            wrong = family.slip_value(slip, exercise.keys, exercise.system)
             if wrong is None:
                 continue
             if bands_touch(part, key, wrong):

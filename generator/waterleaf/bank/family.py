@@ -1,10 +1,11 @@
 """A family of exercises, ready for use: what its parts and slips lead to for given values."""
 
 import itertools
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, Final, Literal
 
 from waterleaf.bank.expressions import Expression
 from waterleaf.bank.models import FamilyFile, Given, Part, Pick, Slip
@@ -12,6 +13,8 @@ from waterleaf.calc.quantity import Relation
 from waterleaf.working.units import convert
 
 Values = Mapping[str, Any]
+System = Literal["metric", "us"]
+_NOISE: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +59,19 @@ class PartSpec:
         if self.relation is None:
             return self._chosen(values) if self.file.kind == "choice" else self._ordered(values)
         value = self.relation.checked(**self.inputs(values))
-        if self.file.pick:
-            return picked(value, self.file.pick)
-        return in_unit(value, self.relation.result.unit, self.file.unit)
+        found = (
+            picked(value, self.file.pick)
+            if self.file.pick
+            else in_unit(value, self.relation.result.unit, self.file.unit)
+        )
+        return self.rounded(found)
+
+    def rounded(self, value: Any) -> Any:
+        """A count rounded the way the question asks; anything else as it is."""
+        if self.file.round is None:
+            return value
+        # A hair of binary noise must not make one head more or less.
+        return float(math.ceil(value - _NOISE) if self.file.round == "up" else math.floor(value + _NOISE))
 
     def _chosen(self, values: Values) -> int:
         right = [place for place, condition in enumerate(self.sums) if condition.value(values)]
@@ -122,6 +135,34 @@ class Family:
     def has_customary(self) -> bool:
         """Whether any given is printed in another unit on US customary sheets."""
         return any(isinstance(given, Given) and given.us for given in self.file.given.values())
+
+    def shown_unit(self, name: str, system: System) -> str:
+        """Unit in which a given or a part is shown on a sheet of this system."""
+        thing = self.file.given.get(name) or self.file.parts[name]
+        us = getattr(thing, "us", None)
+        return us.unit if us and system == "us" else thing.unit
+
+    def slip_value(self, slip: SlipSpec, keys: Values, system: System) -> Any | None:
+        """The number that a wrong turn leads to on a sheet of this system, in the part's metric unit.
+
+        None where the wrong turn cannot happen on such a sheet, or leads nowhere.
+        """
+        if slip.file.only not in (None, system):
+            return None
+        names = {**keys, "answer": keys[slip.file.of]}
+        if not slip.file.as_shown:
+            return slip.value(names)
+        unit, shown = self.file.parts[slip.file.of].unit, self.shown_unit(slip.file.of, system)
+        numbers = {name: self._as_shown(name, value, system) for name, value in keys.items()}
+        wrong = slip.value({**numbers, "answer": in_unit(names["answer"], unit, shown)})
+        return None if wrong is None else in_unit(wrong, shown, unit)
+
+    def _as_shown(self, name: str, value: Any, system: System) -> Any:
+        part = self.file.parts.get(name)
+        if part is not None and not part.numeric:
+            return value
+        thing = self.file.given.get(name) or part
+        return in_unit(value, thing.unit, self.shown_unit(name, system)) if thing else value
 
     def keys(self, values: Values) -> dict[str, Any]:
         """Answers of all parts in their metric units, each from the ones before."""

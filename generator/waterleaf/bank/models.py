@@ -119,6 +119,7 @@ class Part(Strict):
         description="Argument of the relation: a given, an earlier part, a number, or a small sum of these. "
         "Arguments with the same name as a given need not be listed.",
     )
+    round: Literal["up", "down"] | None = Field(None, description="For a whole number: which way it is rounded.")
     pick: Pick | None = Field(None, description="Where the relation makes a table: which number of it is asked for.")
     options: list[Option] = Field(default_factory=list, max_length=6, description="For a choice or an order.")
     highest_first: bool = Field(True, description="For an order: whether the highest number comes first.")
@@ -163,6 +164,8 @@ class Part(Strict):
         return self
 
     def _complete_number(self) -> None:
+        if self.round and self.kind != "whole":
+            raise ValueError("round: only the answer of kind: whole is rounded up or down.")
         if self.relation is None:
             raise ValueError("relation: name the relation that answers the question.")
         if self.options:
@@ -183,6 +186,11 @@ class Slip(Strict):
     of: str = Field(description="The part in which it happens.")
     turn: Line = Field(description="The wrong turn in a few words, for the instructor's key.")
     value: Sum | None = Field(None, description="The number it leads to: a sum of givens, parts and `answer`.")
+    as_shown: bool = Field(
+        False, description="True where the sum is worked with the numbers as they stand on the sheet, in its own units: "
+        "for a wrong turn that takes numbers without thinking of units."
+    )
+    only: Literal["metric", "us"] | None = Field(None, description="The one system of units in which this can happen.")
     relation: str | None = Field(None, description="Or the relation used by mistake ...")
     with_: dict[str, Any] = Field(default_factory=dict, alias="with", description="... or its wrong arguments.")
     say: Line = Field(description="What the student reads: name the wrong turn, do not give the answer away.")
@@ -194,6 +202,8 @@ class Slip(Strict):
             raise ValueError("give either value, or relation and with, not both.")
         if self.value is None and not self.relation and not self.with_:
             raise ValueError("say how the wrong number comes about: value, or relation, or with.")
+        if self.as_shown and self.value is None:
+            raise ValueError("as_shown: only a value can be worked with the numbers as shown.")
         return self
 
 
