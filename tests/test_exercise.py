@@ -8,6 +8,7 @@ from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.draw import draw
 from waterleaf.exercise import clock, pose
+from waterleaf.working import figures
 
 BANK = load_bank(Path(__file__).parents[1] / "question_bank")
 FAMILIES = [pytest.param(family, id=key) for key, family in BANK.items()]
@@ -49,7 +50,7 @@ def test_story_and_questions_are_filled_in(family: Family) -> None:
     table = " ".join(cell for row in exercise.table.rows for cell in row) if exercise.table else ""
     for name, printed in drawn.texts.items():
         for number in printed if isinstance(printed, tuple) else (printed,):
-            shown = clock(float(number)) if family.file.given[name].unit == "hour" else number
+            shown = clock(float(number)) if family.file.given[name].unit == "hour" else figures.grouped(number)
             assert number in text or number in table or shown in text, f"{name} = {number} is not on the sheet"
 
 

@@ -30,7 +30,7 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program."
 def main() -> None:
     """Run the command line; every fault ends as one line each on standard error and exit status 2."""
     try:
-        status = app(standalone_mode=False)
+        status = app(prog_name="waterleaf", standalone_mode=False)
     except Faults as faults:
         _stop(str(faults))
     except KeyboardInterrupt:

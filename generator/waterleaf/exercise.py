@@ -4,19 +4,20 @@ A student has only the printed numbers. So everything here starts from them: val
 rounded as printed, turned back, and the keys computed from that.
 """
 
+import ast
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from waterleaf.bank.family import Family, PartSpec, in_unit
+from waterleaf.bank.family import Family, PartSpec, System, in_unit
 from waterleaf.bank.models import AnswerTable, Given, Marks
 from waterleaf.bank.story import fill
 from waterleaf.calc.quantity import Quantity
-from waterleaf.draw import Draw, System, as_printed
+from waterleaf.draw import Draw, as_printed
 from waterleaf.working import figures
-from waterleaf.working.notation import Piece, equals, number, symbol
-from waterleaf.working.steps import work
+from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
+from waterleaf.working.steps import printed, work
 from waterleaf.working.units import with_unit, written
 
 # Figures carried through a change of units: enough that the rounding never shows in a key.
@@ -314,6 +315,11 @@ def _working(
     texts: dict[str, Any] = {}
     lines: list[WorkingLine] = []
     changed: set[str] = set()
+    for argument, given in part.file.with_.items():
+        if isinstance(given, str) and argument not in part.plain_names:
+            lines += _sum_line(part.relation.parameters[argument], given, keys, inputs[argument])
+        elif isinstance(given, list):
+            lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
     for argument, name in part.plain_names.items():
         quantity = part.relation.parameters[argument]
         same_unit = name in shown and shown[name].unit == written(quantity.unit)
@@ -334,7 +340,10 @@ def _working(
     shown_figures = min(_CARRIED, wanted + 2) if unit == final_unit and part.file.kind == "number" else _CARRIED
     worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
     lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
-    if unit != final_unit and worked.steps:
+    if part.file.round and worked.steps:
+        whole = number(f"{first:.0f}")
+        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), "", whole), unit))
+    elif unit != final_unit and worked.steps:
         converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
         lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), final_unit, converted), unit))
     given = tuple(
@@ -345,8 +354,46 @@ def _working(
     return given, tuple(lines)
 
 
-def _carried(value: Any) -> Any:
-    return float(figures.plain(value, 10)) if isinstance(value, float) else value
+def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: Any) -> list[WorkingLine]:
+    """A value that is a small sum of others, with its numbers; nothing where the sum has no printed form."""
+    terms = {
+        name: Term(Quantity(name, "", name), known, printed(_carried(known, _CARRIED)))
+        for name, known in keys.items()
+        if isinstance(known, float | tuple)
+    }
+    tree = ast.parse(text, mode="eval").body
+    try:
+        sides = Printer(terms, {}, evaluate=lambda _node, _names: "").visit(tree)
+    except Unprintable:
+        return []
+    result = number(figures.plain(float(value), _CARRIED))
+    if sides.plain == result.plain:
+        return []
+    return [WorkingLine(equals(symbol(quantity), sides, result), quantity.unit)]
+
+
+def _list_lines(
+    quantity: Quantity, names: list[str], shown: Mapping[str, Shown], inputs: dict[str, Any], texts: dict[str, Any],
+    argument: str,
+) -> list[WorkingLine]:
+    """Values listed by name: rounded as they are carried on, with a line for each that changes its unit."""
+    if any(isinstance(value, list | tuple) for value in inputs[argument]):
+        return []
+    texts[argument] = tuple(figures.plain(value, _CARRIED) for value in inputs[argument])
+    inputs[argument] = [float(text) for text in texts[argument]]
+    single = Quantity(quantity.symbol, quantity.unit, quantity.name)
+    return [
+        _changed_unit(single.with_subscript(str(place)), shown[name], text)
+        for place, (name, text) in enumerate(zip(names, texts[argument], strict=True), start=1)
+        if name in shown and shown[name].unit != written(quantity.unit)
+    ]
+
+
+def _carried(value: Any, kept: int = 10) -> Any:
+    """A number, or each of several, without the noise of binary arithmetic."""
+    if isinstance(value, tuple):
+        return tuple(_carried(item, kept) for item in value)
+    return float(figures.plain(value, kept)) if isinstance(value, float) else value
 
 
 def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:

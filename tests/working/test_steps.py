@@ -15,6 +15,7 @@ from waterleaf.working.steps import Step, formula_lines, work
 
 FORMULAS = [pytest.param(relation, id=name) for name, relation in sorted(RELATIONS.items()) if not relation.procedure]
 _CALCULATOR = {
+    "π": math.pi,
     "sqrt": math.sqrt,
     "exp": math.exp,
     "ln": math.log,

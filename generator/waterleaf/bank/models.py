@@ -187,8 +187,9 @@ class Slip(Strict):
     turn: Line = Field(description="The wrong turn in a few words, for the instructor's key.")
     value: Sum | None = Field(None, description="The number it leads to: a sum of givens, parts and `answer`.")
     as_shown: bool = Field(
-        False, description="True where the sum is worked with the numbers as they stand on the sheet, in its own units: "
-        "for a wrong turn that takes numbers without thinking of units."
+        False,
+        description="True where the sum is worked with the numbers as they stand on the sheet, in its own units: "
+        "for a wrong turn that takes numbers without thinking of units.",
     )
     only: Literal["metric", "us"] | None = Field(None, description="The one system of units in which this can happen.")
     relation: str | None = Field(None, description="Or the relation used by mistake ...")

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 from waterleaf.bank.builder import load_bank
-from waterleaf.bank.family import Family
+from waterleaf.bank.family import Family, System
 from waterleaf.commands import options
-from waterleaf.draw import NoDraw, System
+from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet

@@ -5,10 +5,9 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any, Final, TypeVar, get_args
 
-from waterleaf.bank.family import Family
+from waterleaf.bank.family import Family, System
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity
-from waterleaf.draw import System
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.sheets.paper import Paper
 from waterleaf.working.units import convert, registry

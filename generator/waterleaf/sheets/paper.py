@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from waterleaf import __version__
-from waterleaf.draw import System
+from waterleaf.bank.family import System
 from waterleaf.exercise import Exercise, PosedPart, clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece

@@ -8,8 +8,8 @@ import json
 import re
 from typing import Any, Final, get_args
 
-from waterleaf.bank.family import Family
-from waterleaf.draw import System, distinct_draws
+from waterleaf.bank.family import Family, System
+from waterleaf.draw import distinct_draws
 from waterleaf.exercise import Exercise, PosedPart, pose
 from waterleaf.marking.expectations import expectations, letters_expected
 from waterleaf.marking.expected import Expected

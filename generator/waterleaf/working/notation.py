@@ -120,6 +120,8 @@ class Printer(ast.NodeVisitor):
             return number(term.text) if self.evaluate else symbol(term.quantity)
         constant = self.scope.get(node.id)
         if isinstance(constant, Constant):
+            if constant.symbol == "π":  # no student writes its digits out
+                return symbol(constant.quantity)
             text = figures.plain(float(constant))
             exact = constant.symbol.replace(".", "").isdigit()
             return number(text) if self.evaluate or exact else symbol(constant.quantity)

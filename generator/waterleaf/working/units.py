@@ -7,8 +7,8 @@ from typing import Any, Final
 # Written forms of the unit atoms of `calc`, where the pint name is not already what a grower writes.
 _WRITTEN: Final = {
     "degC": "°C", "degF": "°F", "degBx": "°Brix", "percent": "%", "delta_degC": "°C", "delta_degF": "°F",
-    "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h", "feet": "ft",
-    "degdH": "°dH",
+    "umol": "µmol", "dollar": "$", "gallon": "gal", "inch": "in", "pound": "lb", "ounce": "oz", "hour": "h",
+    "feet": "ft", "degdH": "°dH",
     "degree": "°", "fuel_unit": "unit", "um": "µm",
 }
 _SPOKEN: Final = {
@@ -25,7 +25,14 @@ _SPOKEN: Final = {
     "mPa": "millipascals", "degree": "degrees", "Btu": "British thermal units", "delta_degC": "degrees Celsius",
     "delta_degF": "degrees Fahrenheit", "fuel_unit": "units of fuel", "lux": "lux",
 }
+# Things that are counted or dated, written in words: one week, two weeks.
+_COUNTED: Final = {
+    "week": "weeks", "day": "days", "month": "months", "year": "years", "head": "heads", "plant": "plants",
+    "seed": "seeds", "meal": "meals", "fish": "fish", "tree": "trees", "crop": "crops", "fruit": "fruits",
+    "bag": "bags",
+}
 _SINGULAR: Final = {"feet": "foot", "inches": "inch"}
+_HOURLY: Final = {"h": "hour"}
 _POWERS: Final = {2: "square", 3: "cubic"}
 _SUPERSCRIPT: Final = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -77,7 +84,7 @@ def convert(value: float, unit: str, into: str) -> float:
     """A value brought from one unit to another, temperatures included."""
     if unit == into:
         return value
-    if "deg" in unit and unit != "degBx":
+    if {"degC", "degF", "K", "kelvin"} & {unit, into}:
         return float(registry().Quantity(value, unit).to(into).magnitude)
     return value * factor(unit, into)
 
@@ -101,6 +108,8 @@ def atoms(unit: str) -> list[tuple[str, int]]:
 def written(unit: str) -> str:
     """The unit as it stands on a sheet: "g/m^2/day" is "g/m²/day"."""
     text = ""
+    if unit in _COUNTED:
+        return _COUNTED[unit]
     for name, power in atoms(unit):
         mark = "/" if power < 0 else ("·" if text else "")
         if power < 0 and not text:
@@ -114,11 +123,14 @@ def with_unit(number: str, unit: str) -> str:
     """A number and its unit on one line, joined by a space that does not break; money leads with its sign."""
     if unit == "dollar":
         return f"${number}"
-    mark = written(unit)
+    mark = unit if number == "1" and unit in _COUNTED else written(unit)
     if not mark:
         return number
+    if mark == "°":
+        return f"{number}°"
     if mark.startswith("$"):
-        return f"${number} {mark[1:].replace('/', 'per ', 1)}".replace("/", " per ")
+        words = [_HOURLY.get(part, part) for part in mark[1:].strip("/").split("/")]
+        return f"${number} per {' per '.join(words)}" if words != [""] else f"${number}"
     return f"{number}\u00a0{mark}"
 
 

@@ -80,8 +80,8 @@
     var extra = make("div");
     var boxes = same.kind === "choice" ? [choices(data, part, asked)] : part.expected.map(function (numbers, index) {
       var box = make("input", { type: "text", id: nextId("answer"), autocomplete: "off", spellcheck: "false", "aria-describedby": asked + " " + said });
-      var name = part.expected.length > 1 ? "Time " + (index + 1) : "Your answer";
-      var unit = same.unit ? make("span", { text: "in " + same.unit + ", or another unit" }) : null;
+      var name = part.expected.length > 1 ? "Time " + (index + 1) : same.unit ? "Your answer with its unit" : "Your answer";
+      var unit = same.unit ? make("span", { text: "for example in " + same.unit }) : null;
       box.addEventListener("keydown", function (event) { if (event.key === "Enter") { look(); } });
       return {
         value: function () { return box.value; },
