@@ -13,6 +13,7 @@ from waterleaf.faults import Fault, Faults
 from waterleaf.home import Settings, find_home, load_settings
 from waterleaf.site import pages
 from waterleaf.site.pages import Course
+from waterleaf.site.store import practice_scripts
 
 _current: Course | None = None
 
@@ -22,8 +23,13 @@ def current_course() -> Course:
     global _current
     if _current is None:
         home = find_home()
-        _current = Course(home, load_settings(home), load_bank(home / "question_bank"))
+        _current = _course(home, load_settings(home), load_bank(home / "question_bank"))
     return _current
+
+
+def _course(home: Path, settings: Settings, bank: Mapping[str, Family]) -> Course:
+    kept = home / "build" / ".kept" / "practice"
+    return Course(home, settings, bank, practice_scripts(home, bank, settings.seed, kept))
 
 
 class _Collected(logging.Handler):
@@ -47,7 +53,7 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
 
-    _current = Course(home, settings, bank)
+    _current = _course(home, settings, bank)
     collected = _Collected()
     log = logging.getLogger("mkdocs")
     log.addHandler(collected)
@@ -85,4 +91,5 @@ def finished(output: str, path: str) -> str:
     key = path.removesuffix(".md")
     if key not in course.bank:
         return output
-    return output.replace("</body>", f"{pages.practice_script(course, course.bank[key])}</body>", 1)
+    data = f'<script type="application/json" id="wl-data">{course.scripts[key]}</script>'
+    return output.replace("</body>", f"{data}</body>", 1)

@@ -40,12 +40,12 @@ LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
 
 @dataclass
 class Course:
-    """What pages are made from: the bank, the school's settings, and where the hand-written lessons lie."""
+    """What pages are made from: the bank, the school's settings, where the lessons lie, and the practice data."""
 
     home: Path
     settings: Settings
     bank: Mapping[str, Family]
-    made: dict[str, str] = field(default_factory=dict)
+    scripts: Mapping[str, str] = field(default_factory=dict)
 
     def of_topic(self, topic: str) -> list[Family]:
         """Families of a topic, easy ones first."""
@@ -146,9 +146,3 @@ def _practice_page(family: Family) -> str:
         "<p>This page needs JavaScript to look at your answers. The printed worksheets need none.</p>\n</div>\n\n"
         f"Facts from {source.full} {file.source.locus[0].upper()}{file.source.locus[1:]}.\n{{ .wl-source }}\n"
     )
-
-
-def practice_script(course: Course, family: Family) -> str:
-    """The data of a practice page as script elements."""
-    data = practice.practice_data(family, course.settings.seed)
-    return f'<script type="application/json" id="wl-data">{practice.script_text(data)}</script>'
