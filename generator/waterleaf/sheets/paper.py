@@ -11,7 +11,7 @@ from waterleaf.bank.family import System
 from waterleaf.exercise import Exercise, PosedPart, clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
-from waterleaf.working.units import with_unit, written
+from waterleaf.working.units import label, with_unit, written
 
 Paper = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
@@ -107,7 +107,7 @@ def _question(exercise: Exercise) -> dict[str, Any]:
                 "ask": part.ask,
                 "kind": part.kind,
                 "marks": part.marks.total,
-                "unit": written(part.unit) if part.kind in ("number", "whole") else "",
+                "unit": label(part.unit) if part.kind in ("number", "whole") else "",
                 "options": [[option.letter, option.text] for option in part.options],
                 "boxed": _in_answer_table(exercise, part.name),
             }
@@ -127,7 +127,7 @@ def _answer_table(exercise: Exercise) -> dict[str, Any] | None:
     if table is None:
         return None
     letters = {part.name: f"({chr(97 + place)})" for place, part in enumerate(exercise.parts)}
-    units = {part.name: written(part.unit) for part in exercise.parts}
+    units = {part.name: label(part.unit) for part in exercise.parts}
     rows = [
         [label, *(f"{letters[cell]} {units[cell]}".strip() if cell else "" for cell in cells)]
         for label, cells in table.rows.items()
@@ -198,11 +198,9 @@ def band_texts(part: PosedPart) -> tuple[str, str]:
     """Ends of the accepted band as printed, one figure finer than the key and with the unit on the upper one."""
     if part.kind == "times":
         return ", ".join(clock(low) for low in part.low), ", ".join(clock(high) for high in part.high)
-    finer = part.figures + 1
-    return (
-        figures.grouped(figures.plain(part.low, finer)),
-        with_unit(figures.grouped(figures.plain(part.high, finer)), part.unit),
-    )
+    low, high = (figures.grouped(figures.plain(end, part.figures + 1)) for end in (part.low, part.high))
+    # Money carries its sign in front of each number; any other unit stands once, at the end.
+    return f"${low}" if part.unit.startswith("dollar") else low, with_unit(high, part.unit)
 
 
 def _formula(piece: Piece) -> dict[str, str]:

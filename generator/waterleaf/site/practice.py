@@ -14,7 +14,7 @@ from waterleaf.exercise import Exercise, PosedPart, pose
 from waterleaf.marking.expectations import expectations, letters_expected
 from waterleaf.marking.expected import Expected
 from waterleaf.site.maths import working_html
-from waterleaf.working.units import written
+from waterleaf.working.units import label
 
 SETS: Final = 50
 # Digits with what holds them together in print; the pattern keeps everything else.
@@ -64,7 +64,7 @@ def _same(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
         return {"unit": "", "hint": patterns.pack(part.hint), "kind": part.kind}
     return {
         "kind": part.kind,
-        "unit": "" if part.kind == "times" else written(part.unit),
+        "unit": "" if part.kind == "times" else label(part.unit),
         "hint": patterns.pack(part.hint),
         "see": [slip.see for slip in part.slips],
         "says": [slip.say for slip in part.slips],

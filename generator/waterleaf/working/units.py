@@ -108,8 +108,6 @@ def atoms(unit: str) -> list[tuple[str, int]]:
 def written(unit: str) -> str:
     """The unit as it stands on a sheet: "g/m^2/day" is "g/m²/day"."""
     text = ""
-    if unit in _COUNTED:
-        return _COUNTED[unit]
     for name, power in atoms(unit):
         mark = "/" if power < 0 else ("·" if text else "")
         if power < 0 and not text:
@@ -119,11 +117,16 @@ def written(unit: str) -> str:
     return text
 
 
+def label(unit: str) -> str:
+    """The unit beside an answer box or after a number other than one: things that are counted stand in the plural."""
+    return _COUNTED.get(unit, written(unit))
+
+
 def with_unit(number: str, unit: str) -> str:
     """A number and its unit on one line, joined by a space that does not break; money leads with its sign."""
     if unit == "dollar":
         return f"${number}"
-    mark = unit if number == "1" and unit in _COUNTED else written(unit)
+    mark = written(unit) if number == "1" else label(unit)
     if not mark:
         return number
     if mark == "°":

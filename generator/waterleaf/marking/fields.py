@@ -1,0 +1,32 @@
+"""Checks the fields of a file that an instructor wrote, and says in one line each what is wrong."""
+
+from typing import TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from waterleaf.bank.marked_yaml import Marked
+from waterleaf.faults import Fault, Faults
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def validated(marked: Marked, model: type[Model]) -> Model:
+    """The data of a file as a model.
+
+    Raises Faults with the line of every field that is wrong.
+    """
+    try:
+        return model.model_validate(marked.data)
+    except ValidationError as error:
+        raise Faults(
+            Fault(
+                marked.where(item["loc"]),
+                ".".join(str(step) for step in item["loc"]),
+                item["msg"].removeprefix("Value error, ") + _accepted(item["type"], model),
+            )
+            for item in error.errors()
+        ) from None
+
+
+def _accepted(kind: str, model: type[BaseModel]) -> str:
+    return f". Fields are {', '.join(model.model_fields)}." if kind == "extra_forbidden" else ""
