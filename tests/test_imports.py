@@ -20,6 +20,7 @@ ORDER = [
     "proof",
     "home",
     "site",
+    "classwork",
     "commands",
     "bench",
     "pictures",

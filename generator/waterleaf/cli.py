@@ -147,6 +147,47 @@ def calc(
     typer.echo(calculate(name, values or [], into, steps=steps, source=source, as_json=as_json))
 
 
+@app.command()
+def assign(
+    folder: Annotated[Path, typer.Argument(help="Folder of the class, with its class file and assignment.yaml.")],
+    assignment: Annotated[str, typer.Option(help="Name of the assignment file.")] = "assignment.yaml",
+    again: Annotated[
+        Optional[str],  # noqa: UP045
+        typer.Option(help="Print an earlier assignment again, by its id, from the issue book alone."),
+    ] = None,
+) -> None:
+    """Give every student of a class a sheet of their own: packets, key book, answer grid and table for the answers.
+
+    Example: waterleaf assign classes/spring --assignment week-3.yaml
+    """
+    from waterleaf.commands.assign import assign_sheets
+
+    with _progress("Printing", 300) as advance:
+        report = assign_sheets(folder, assignment, again, advance)
+    typer.echo(report)
+
+
+@app.command()
+def mark(
+    folder: Annotated[Path, typer.Argument(help="Folder of the class.")],
+    assignment: Annotated[
+        Optional[str], typer.Option(help="Id of the assignment; not needed where only one was given out.")  # noqa: UP045
+    ] = None,
+    feedback: Annotated[bool, typer.Option(help="Print a feedback sheet for every student.")] = True,
+) -> None:
+    """Mark a class's answers: marks table, feedback, class report, and a short list of what only a person can decide.
+
+    Example: waterleaf mark classes/spring --assignment week-3
+    """
+    from waterleaf.commands.mark import mark_class
+
+    with _progress("Marking", 100) as advance:
+        report, undecided = mark_class(folder, assignment, feedback, advance)
+    typer.echo(report)
+    if undecided:
+        raise typer.Exit(1)
+
+
 @bank_app.command("check")
 def bank_check(
     draws: Annotated[int, typer.Option(min=1, max=100_000, help="Draws for each family.")] = 2000,

@@ -1,0 +1,28 @@
+"""The blank tables into which answers are typed."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from waterleaf.marking.issuebook import IssuedSheet
+from waterleaf.marking.tableout import write_csv, write_xlsx
+
+
+def write_response_tables(place: Path, labels: Sequence[str], entries: Sequence[IssuedSheet]) -> list[str]:
+    """A blank table as CSV and as a spreadsheet; returns the names of the files made.
+
+    A table that is there is never touched, because someone may have typed into it: sheets that were issued later come
+    in tables of their own, and marking reads them all.
+    """
+    number = 1
+    while any((place / f"{_stem(number)}{suffix}").exists() for suffix in (".csv", ".xlsx")):
+        number += 1
+    headings = ["sheet", "id", *labels]
+    rows = [[entry.code, entry.student, *[""] * len(labels)] for entry in entries]
+    names = [f"{_stem(number)}.csv", f"{_stem(number)}.xlsx"]
+    write_csv(place / names[0], headings, rows)
+    write_xlsx(place / names[1], "Answers", headings, rows)
+    return names
+
+
+def _stem(number: int) -> str:
+    return "responses" if number == 1 else f"responses-{number}"

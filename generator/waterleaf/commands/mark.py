@@ -1,0 +1,71 @@
+"""`waterleaf mark`: from typed answers to marks, feedback and a report on the class."""
+
+from pathlib import Path
+
+from waterleaf.bank.builder import load_bank
+from waterleaf.faults import refuse
+from waterleaf.home import find_home, swapped_in
+from waterleaf.marking.classfile import NAMES, Student, read_class
+from waterleaf.marking.classmarks import ClassMarks, Progress, full_marks, mark_all, marks_table, short_list, verdicts_table
+from waterleaf.marking.decisions import NAME, filled_in, read_decisions
+from waterleaf.marking.issuebook import Issued, read_book
+from waterleaf.marking.responses import collect, read_responses
+from waterleaf.marking.tableout import write_csv, write_xlsx
+
+MARKED = "marked"
+SHORT_LIST = "to-decide.csv"
+
+
+def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progress) -> tuple[str, int]:
+    """Mark an assignment and write all that comes of it; the report, and how many answers wait for a decision."""
+    home = find_home()
+    bank = load_bank(home / "question_bank")
+    issued = _issued(folder, name)
+    place = folder / issued.id
+    if not place.is_dir():
+        raise refuse(place.as_posix(), "there is no such folder. `waterleaf assign` makes it.")
+    labels = full_marks(issued, bank)
+    collected = collect(issued, read_responses(place, list(labels), issued.decimal))
+    decisions = read_decisions(place, issued, labels)
+    typed = filled_in(place / MARKED / SHORT_LIST)
+    if typed:
+        raise refuse(typed[0], f"marks were typed here. Save this list as {NAME} in {place} first; it is made afresh.")
+    marked = mark_all(issued, _roll(folder), collected, decisions, bank, progress)
+    with swapped_in(place / MARKED) as fresh:
+        _write_tables(fresh, marked)
+    return _report(marked, place), len(marked.doubts)
+
+
+def _issued(folder: Path, name: str | None) -> Issued:
+    assignments = read_book(folder).assignments
+    if not assignments:
+        raise refuse(folder.as_posix(), "nothing was given out to this class. Run `waterleaf assign` first.")
+    if name is None and len(assignments) == 1:
+        return next(iter(assignments.values()))
+    if name not in assignments:
+        raise refuse("--assignment", f"name one that was given out: {', '.join(assignments)}.")
+    return assignments[name]
+
+
+def _roll(folder: Path) -> tuple[Student, ...]:
+    """The class, for its names; marking works without them."""
+    return read_class(folder).students if any((folder / name).exists() for name in NAMES) else ()
+
+
+def _write_tables(place: Path, marked: ClassMarks) -> None:
+    headings, rows = marks_table(marked)
+    table = list(rows)
+    write_csv(place / "marks.csv", headings, table)
+    write_xlsx(place / "marks.xlsx", "Marks", headings, table)
+    write_csv(place / "verdicts.csv", *verdicts_table(marked))
+    write_csv(place / SHORT_LIST, *short_list(marked))
+
+
+def _report(marked: ClassMarks, place: Path) -> str:
+    handed = [entry for entry in marked.students if entry.handed_in]
+    lines = [f"{marked.issued.title}: {len(handed)} of {len(marked.students)} sheets handed in and marked"]
+    lines += [f"  {remark}" for remark in marked.remarks]
+    if marked.doubts:
+        lines.append(f"  {len(marked.doubts)} to be decided by you: {place / MARKED / SHORT_LIST}")
+    lines.append(f"  marks            {place / MARKED / 'marks.csv'} and marks.xlsx")
+    return "\n".join(lines)

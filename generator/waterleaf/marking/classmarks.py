@@ -1,0 +1,168 @@
+"""Marks a whole class: every sheet, what waits for a decision, and the tables that come of it."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
+
+from waterleaf.bank.family import Family
+from waterleaf.marking.classfile import Student
+from waterleaf.marking.decisions import Decision, Decisions
+from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of, family_of
+from waterleaf.marking.labels import label
+from waterleaf.marking.partmarks import Reader
+from waterleaf.marking.responses import ALL, Collected, Doubt, HandedIn
+from waterleaf.marking.sheetmarks import Outcome, mark_sheet
+from waterleaf.marking.tableout import Cell
+
+Progress = Callable[[int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class StudentMarks:
+    """One student's sheet with all outcomes; `handed_in` is false where nothing came back."""
+
+    student: Student
+    sheet: IssuedSheet
+    outcomes: tuple[Outcome, ...]
+    handed_in: bool
+
+    @property
+    def undecided(self) -> int:
+        """How many parts wait for a decision."""
+        return sum(outcome.marks is None for outcome in self.outcomes) if self.handed_in else 0
+
+    @property
+    def total(self) -> float:
+        """Marks so far, without what is not decided."""
+        return sum(outcome.marks or 0 for outcome in self.outcomes)
+
+    @property
+    def state(self) -> str:
+        """What the total stands for."""
+        return "not handed in" if not self.handed_in else "to be decided" if self.undecided else "complete"
+
+
+@dataclass(frozen=True, slots=True)
+class ClassMarks:
+    """All students of an assignment, marked, and the short list."""
+
+    issued: Issued
+    labels: Mapping[str, int]
+    students: tuple[StudentMarks, ...]
+    doubts: tuple[Doubt, ...]
+    remarks: tuple[str, ...]
+
+
+def full_marks(issued: Issued, bank: Mapping[str, Family]) -> dict[str, int]:
+    """The labels of an assignment with the marks of each part."""
+    found: dict[str, int] = {}
+    for place, question in enumerate(issued.questions):
+        family = family_of(question, bank)
+        for index, (name, part) in enumerate(family.parts.items()):
+            own = question.marks.get(name)
+            found[label(place, index, len(family.parts))] = sum(own) if own else part.file.marks.total
+    return found
+
+
+def mark_all(
+    issued: Issued, roll: Sequence[Student], collected: Collected, decisions: Decisions, bank: Mapping[str, Family],
+    progress: Progress = lambda _n: None,
+) -> ClassMarks:
+    """Every issued sheet marked, in the order of the issue book."""
+    people = {student.id: student for student in roll}
+    reader = Reader(issued.decimal, issued.ask_unit)
+    marked: list[StudentMarks] = []
+    doubts: list[Doubt] = list(collected.strays)
+    labels = full_marks(issued, bank)
+    for sheet in issued.sheets:
+        student = people.get(sheet.student, Student(sheet.student, sheet.student))
+        held = collected.sheets.get(sheet.code)
+        outcomes = _outcomes(issued, sheet, held, reader, decisions, bank, labels)
+        marked.append(StudentMarks(student, sheet, outcomes, held is not None or any(o.note for o in outcomes)))
+        doubts += _doubts(sheet.code, held, outcomes, decisions)
+        progress(1)
+    return ClassMarks(issued, labels, tuple(marked), tuple(doubts), tuple(collected.remarks))
+
+
+def _outcomes(
+    issued: Issued, sheet: IssuedSheet, held: HandedIn | None, reader: Reader, decisions: Decisions,
+    bank: Mapping[str, Family], labels: Mapping[str, int],
+) -> tuple[Outcome, ...]:
+    if held is None:
+        absent = tuple(
+            Outcome(label(place, index, len(bank[question.family].parts)), question.family, name, "", "absent", "", "",
+                    None, labels[label(place, index, len(bank[question.family].parts))])
+            for place, question in enumerate(issued.questions)
+            for index, name in enumerate(bank[question.family].parts)
+        )
+        return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in absent)
+    outcomes = mark_sheet(exercises_of(issued, sheet, bank), held.answers, reader)
+    unsettled = held.whole and (sheet.code, ALL) not in decisions
+    found = []
+    for outcome in outcomes:
+        reason = held.whole[0].reason if unsettled else held.doubts.get(outcome.label, "")
+        if reason:
+            outcome = replace(outcome, kind="doubtful", marks=None, doubt=reason)  # noqa: PLW2901
+        found.append(_decided(outcome, decisions.get((sheet.code, outcome.label))))
+    return tuple(found)
+
+
+def _decided(outcome: Outcome, decision: Decision | None) -> Outcome:
+    if decision is None or isinstance(decision.marks, str):
+        return outcome
+    return replace(outcome, marks=decision.marks, note=decision.note or "-", doubt="")
+
+
+def _doubts(code: str, held: HandedIn | None, outcomes: Sequence[Outcome], decisions: Decisions) -> list[Doubt]:
+    """The lines of the short list for one sheet: whole rows first, then single answers."""
+    if held is None:
+        return []
+    if held.whole and (code, ALL) not in decisions:
+        return list(held.whole) if any(outcome.marks is None for outcome in outcomes) else []
+    nowhere = (held.rows[0].file, held.rows[0].line) if held.rows else ("", 0)
+    return [
+        Doubt(code, outcome.label, outcome.answer, outcome.doubt, *held.places.get(outcome.label, nowhere))
+        for outcome in outcomes if outcome.marks is None
+    ]
+
+
+def marks_table(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
+    """Headings and rows of the marks table. What is not decided or not handed in stays empty, and is not nought."""
+    headings = ["id", "name", "section", "sheet", *marked.labels, "total", "out of", "undecided", "state"]
+    full = sum(marked.labels.values())
+
+    def rows() -> Iterable[list[Cell]]:
+        for entry in marked.students:
+            marks: list[Cell] = [_plain(outcome.marks) for outcome in entry.outcomes]
+            total = _plain(entry.total) if entry.handed_in else None
+            student = entry.student
+            yield [
+                student.id, student.name, student.section, entry.sheet.code, *marks, total, full, entry.undecided,
+                entry.state,
+            ]
+
+    return headings, rows()
+
+
+def verdicts_table(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
+    """Headings and rows of the table that says why each part got its marks."""
+    headings = ["sheet", "id", "part", "answer", "read as", "verdict", "slip", "marks", "out of"]
+    rows = chain.from_iterable(
+        (
+            [entry.sheet.code, entry.student.id, o.label, o.answer, o.echo.removeprefix("read as "), o.words, o.turn,
+             _plain(o.marks), o.of]
+            for o in entry.outcomes
+        )
+        for entry in marked.students if entry.handed_in
+    )
+    return headings, rows
+
+
+def short_list(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
+    """Headings and rows of what waits for a decision, with room for the marks."""
+    headings = ["sheet", "part", "marks", "note", "answer", "reason", "file", "line"]
+    return headings, ([d.sheet, d.part, None, None, d.answer, d.reason, d.file, d.line] for d in marked.doubts)
+
+
+def _plain(marks: float | None) -> Cell:
+    return None if marks is None else int(marks) if float(marks).is_integer() else marks
