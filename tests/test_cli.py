@@ -108,7 +108,7 @@ def test_bank_check_ends_with_1_when_a_family_is_unsound(kit: Path) -> None:
         (["work", "feed/daily_feed", "--units", "imperial"], "Give metric or us"),
         (["sheets", "--families", "food"], "no family or topic has this name; did you mean"),
         (["sheets", "--paper", "a5"], "Give a4 or letter"),
-        (["sheets", "--count", "0"], "0"),
+        (["sheets", "--count", "0"], "greater than or equal to 1"),
         (["sheets", "--colour", "red"], "--colour"),
         (["calc", "daily_fed"], "did you mean daily_feed"),
         (["calc", "daily_feed", "bed_area=64ft^2"], "values are missing: feed_ratio"),

@@ -38,7 +38,7 @@ def main() -> None:
     except Exception as error:
         if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
             message = error.format_message() if hasattr(error, "format_message") else str(error)
-            _stop(f"{message} Try `waterleaf --help`.")
+            _stop(f"{message.rstrip('.')}. Try `waterleaf --help`.")
         raise
     sys.exit(status if isinstance(status, int) else 0)
 

@@ -300,7 +300,8 @@ def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str, s
             continue
         value = in_unit(wrong, part.file.unit, unit)
         text = key_text(part, value if part.file.kind != "times" or isinstance(value, tuple) else (value,))
-        found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, figures.grouped(text)))
+        shown = text if part.file.kind == "times" else figures.grouped(text)
+        found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, shown))
     return tuple(found)
 
 

@@ -18,7 +18,7 @@ from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
 from waterleaf.calc.sources import SOURCES
 from waterleaf.faults import Fault, Faults, refuse
-from waterleaf.working.units import registry
+from waterleaf.working.units import dimensions
 
 LESSON_PLACE: Final = re.compile(r"[a-z]+#[a-z0-9-]+")
 
@@ -120,11 +120,11 @@ class _Builder:
     def unit(self, unit: str, path: tuple[Any, ...], like: str | None = None) -> bool:
         """Check that pint knows a unit, and that it measures the same as another."""
         try:
-            known = registry().Unit(unit)
-        except Exception:  # pint raises several kinds for a unit it cannot read
+            measured = dimensions(unit)
+        except ValueError:
             self.fault(path, f"{unit!r} is not a unit. Write for example m^2, g/day, L/min, degC.")
             return False
-        if like is not None and known.dimensionality != registry().Unit(like).dimensionality:
+        if like is not None and measured != dimensions(like):
             self.fault(path, f"{unit or 'a pure number'} does not measure the same as {like or 'a pure number'}.")
             return False
         return True

@@ -98,7 +98,7 @@ def settling_volume(*, water_flow: WaterFlow, retention_time: RetentionTime) -> 
     return water_flow * retention_time
 
 
-@relation(cite("hager2021", "clarifier sizing"), cite("uvi2010", "clarifier retention of 20 minutes"))
+@relation(cite("hager2021", "clarifier sizing"), cite("uvi_slides", "clarifier retention of 20 minutes"))
 def retention_time(*, settling_volume: SettlingVolume, water_flow: WaterFlow) -> RetentionTime:
     """Time that water stays in a tank on average.
 

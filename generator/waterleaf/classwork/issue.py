@@ -6,13 +6,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from waterleaf.bank.family import Family
-from waterleaf.draw import Draw, System, distinct_draws
+from waterleaf.bank.family import Family, System
+from waterleaf.draw import Draw, distinct_draws
 from waterleaf.exercise import pose
 from waterleaf.faults import refuse
 from waterleaf.marking.assignment import Assignment, Question
 from waterleaf.marking.classfile import Student
-from waterleaf.marking.issuebook import NAME, Issued, IssueBook, IssuedQuestion, IssuedSheet, exercises_of
+from waterleaf.marking.issuebook import NAME, IssueBook, Issued, IssuedQuestion, IssuedSheet, exercises_of
 from waterleaf.sheets.paper import Paper, Sheet
 
 # Sheets kept posed between the packet, the separate files and the key book; a larger class is posed again each time,

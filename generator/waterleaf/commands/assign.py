@@ -66,7 +66,8 @@ def _print(
 ) -> list[str]:
     style = Style(settings.school, title, issued.paper, issued.system)
     try:
-        shown, unprintable = printable_names({entry.student: names.get(entry.student, entry.student) for entry in entries})
+        wanted = {entry.student: names.get(entry.student, entry.student) for entry in entries}
+        shown, unprintable = printable_names(wanted)
         posed = Posed(issued, bank, shown)
         with swapped_in(place / "keys") as fresh:
             print_keys(entries, posed, style, fresh, progress)

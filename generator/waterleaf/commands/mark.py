@@ -6,7 +6,15 @@ from waterleaf.bank.builder import load_bank
 from waterleaf.faults import refuse
 from waterleaf.home import find_home, swapped_in
 from waterleaf.marking.classfile import NAMES, Student, read_class
-from waterleaf.marking.classmarks import ClassMarks, Progress, full_marks, mark_all, marks_table, short_list, verdicts_table
+from waterleaf.marking.classmarks import (
+    ClassMarks,
+    Progress,
+    full_marks,
+    mark_all,
+    marks_table,
+    short_list,
+    verdicts_table,
+)
 from waterleaf.marking.decisions import NAME, filled_in, read_decisions
 from waterleaf.marking.issuebook import Issued, read_book
 from waterleaf.marking.responses import collect, read_responses
@@ -42,7 +50,7 @@ def _issued(folder: Path, name: str | None) -> Issued:
         raise refuse(folder.as_posix(), "nothing was given out to this class. Run `waterleaf assign` first.")
     if name is None and len(assignments) == 1:
         return next(iter(assignments.values()))
-    if name not in assignments:
+    if name is None or name not in assignments:
         raise refuse("--assignment", f"name one that was given out: {', '.join(assignments)}.")
     return assignments[name]
 

@@ -10,7 +10,7 @@ from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.sheets.paper import Paper
-from waterleaf.working.units import convert, registry
+from waterleaf.working.units import convert, dimensions
 
 T = TypeVar("T")
 
@@ -159,10 +159,10 @@ def known_unit(typed: str, like: str) -> str:
     """
     unit = _TYPED.get(typed, typed.replace("²", "^2").replace("³", "^3"))
     try:
-        measured = registry().Unit(unit)
-    except Exception:  # pint raises several kinds for a unit it cannot read
+        measured = dimensions(unit)
+    except ValueError:
         raise ValueError(f"{typed!r} is not a unit. Write for example {like or 'a plain number'}.") from None
-    if measured.dimensionality != registry().Unit(like).dimensionality:
+    if measured != dimensions(like):
         raise ValueError(
             f"{typed} does not measure the same as {like or 'a pure number'}. Give it in {like or 'no unit'}."
         )

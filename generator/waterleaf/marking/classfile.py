@@ -122,7 +122,8 @@ def _student(where: str, entry: _Entry, faults: list[Fault]) -> Student:
 def _accommodations(where: str, written: Sequence[str] | str, faults: list[Fault]) -> tuple[str, ...]:
     words = re.split(r"[;,/+]", written) if isinstance(written, str) else written
     plain = [" ".join(word.split()).casefold() for word in words if word.strip()]
-    for word in plain:
-        if word not in ACCOMMODATIONS:
-            faults.append(Fault(where, "accommodations", f"{word!r} is not known. Write {', '.join(ACCOMMODATIONS)}."))
+    faults.extend(
+        Fault(where, "accommodations", f"{word!r} is not known. Write {', '.join(ACCOMMODATIONS)}.")
+        for word in plain if word not in ACCOMMODATIONS
+    )
     return tuple(word for word in ACCOMMODATIONS if word in plain)

@@ -96,15 +96,10 @@ def _outcomes(
             for index, name in enumerate(bank[question.family].parts)
         )
         return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in absent)
-    outcomes = mark_sheet(exercises_of(issued, sheet, bank), held.answers, reader)
     unsettled = held.whole and (sheet.code, ALL) not in decisions
-    found = []
-    for outcome in outcomes:
-        reason = held.whole[0].reason if unsettled else held.doubts.get(outcome.label, "")
-        if reason:
-            outcome = replace(outcome, kind="doubtful", marks=None, doubt=reason)  # noqa: PLW2901
-        found.append(_decided(outcome, decisions.get((sheet.code, outcome.label))))
-    return tuple(found)
+    doubts = dict.fromkeys(labels, held.whole[0].reason) if unsettled else held.doubts
+    outcomes = mark_sheet(exercises_of(issued, sheet, bank), held.answers, reader, doubts)
+    return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in outcomes)
 
 
 def _decided(outcome: Outcome, decision: Decision | None) -> Outcome:

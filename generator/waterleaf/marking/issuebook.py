@@ -16,9 +16,9 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic.dataclasses import dataclass as checked
 from pydantic.fields import Field
 
-from waterleaf.bank.family import Family
+from waterleaf.bank.family import Family, System
 from waterleaf.bank.models import Marks
-from waterleaf.draw import System, draw
+from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 

@@ -48,7 +48,8 @@ def judge_part(part: PosedPart, text: str, reader: Reader) -> Judged:
         return _settled(part, judge_letters(text, letters_expected(part)))
     if part.kind == "times":
         return _judge_times(part, text)
-    expected = replace(expectations(part)[0], **({} if reader.ask_unit else {"unit_needed": False}))
+    wanted = expectations(part)[0]
+    expected = wanted if reader.ask_unit else replace(wanted, unit_needed=False)
     found = _judge_number(part, text, expected, reader.decimal)
     if found.kind not in RIGHT and re.search(r"\d[.,]\d", text):
         # 1,200 may be a thousand or one and a fifth. Where the other way to read it is right, a person must look.
@@ -62,10 +63,10 @@ def _judge_number(part: PosedPart, text: str, expected: Expected, decimal: Decim
     verdict = judge(text, expected, decimal)
     reading = read_answer(text, decimal)
     bare = not reading.unit_text.strip() and expected.unit_needed
-    if verdict.kind == "other_dimension" and reading.value is not None:
+    value = reading.value
+    if verdict.kind == "other_dimension" and value is not None and inside(value, expected.low, expected.high):
         # The unit measures something else, but the number would be right in the unit of the question.
-        if inside(reading.value, expected.low, expected.high):
-            return Judged("wrong_unit", verdict.message, verdict.echo, unit_missing=True)
+        return Judged("wrong_unit", verdict.message, verdict.echo, unit_missing=True)
     return _settled(part, verdict, unit_missing=bare)
 
 

@@ -113,7 +113,9 @@ def collect(issued: Issued, responses: Sequence[Response]) -> Collected:
         code = plain_code(row.code)
         entry = by_code.get(code)
         if entry is None:
-            reason = f"no sheet of this assignment has the code {row.code!r}" if row.code else "the sheet code is missing"
+            reason = f"no sheet of this assignment has the code {row.code!r}"
+            if not row.code:
+                reason = "the sheet code is missing"
             doubt = Doubt(own.get(row.student, row.code), ALL, "", reason, row.file, row.line)
             if row.student in own:
                 sheets.setdefault(own[row.student], HandedIn()).whole.append(doubt)

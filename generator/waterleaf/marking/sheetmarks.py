@@ -44,13 +44,18 @@ class Outcome:
         return f"{WORDS[self.kind]}{after}"
 
 
-def mark_sheet(exercises: Sequence[Exercise], answers: Mapping[str, str], reader: Reader) -> list[Outcome]:
-    """An outcome for every part of a sheet, in order; parts that are not in `answers` count as blank."""
+def mark_sheet(
+    exercises: Sequence[Exercise], answers: Mapping[str, str], reader: Reader, doubts: Mapping[str, str] | None = None
+) -> list[Outcome]:
+    """An outcome for every part of a sheet, in order; parts that are not in `answers` count as blank.
+
+    `doubts` says of some labels why a person has to look at the answer, whatever it says.
+    """
     outcomes: list[Outcome] = []
     of_exercise: dict[int, _Chain] = {}
     for item in labelled(exercises):
         chain = of_exercise.setdefault(id(item.exercise), _Chain(item.exercise, reader))
-        outcomes.append(chain.mark(item, answers.get(item.label, "")))
+        outcomes.append(chain.mark(item, answers.get(item.label, ""), (doubts or {}).get(item.label, "")))
     return outcomes
 
 
@@ -66,10 +71,10 @@ class _Chain:
         self._moved: set[str] = set()  # parts whose value is not the key's
         self._undecided: set[str] = set()
 
-    def mark(self, item: Labelled, text: str) -> Outcome:
+    def mark(self, item: Labelled, text: str, doubt: str) -> Outcome:
         """The outcome of the next part."""
         part = item.part
-        judged = judge_part(part, text, self._reader)
+        judged = Judged("doubtful", "", doubt=doubt) if doubt else judge_part(part, text, self._reader)
         moved = [name for name in part.follows if name in self._moved]
         again = self._from_own(part) if moved else None
         second = judge_part(again, text, self._reader) if again else None
@@ -78,7 +83,7 @@ class _Chain:
         waiting = [self._labels[name] for name in part.follows if name in self._undecided]
         if waiting and found.kind not in (*RIGHT, "blank", "doubtful"):
             found = Judged(
-                "doubtful", found.message, found.echo, doubt=f"rests on {' and '.join(waiting)}, not decided yet"
+                "doubtful", found.message, found.echo, doubt=f"rests on {' and '.join(waiting)}, which is in doubt"
             )
         self._go_on(part, item.label, text, judged, again)
         return _outcome(

@@ -43,9 +43,9 @@ def write_csv(path: Path, headings: Sequence[str], rows: Iterable[Sequence[Cell]
 
 def write_xlsx(path: Path, title: str, headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
     """A table as a spreadsheet: texts as texts, numbers as numbers, the heading kept in sight."""
-    from openpyxl import Workbook
-    from openpyxl.cell import WriteOnlyCell
-    from openpyxl.styles import Font
+    from openpyxl import Workbook  # type: ignore[import-untyped]
+    from openpyxl.cell import WriteOnlyCell  # type: ignore[import-untyped]
+    from openpyxl.styles import Font  # type: ignore[import-untyped]
 
     book = Workbook(write_only=True)
     sheet = book.create_sheet(re.sub(r"[\[\]:*?/\\]", " ", title)[:31] or "Table")

@@ -111,7 +111,7 @@ def _csv_lines(text: str, delimiter: str, name: str) -> Iterator[_Line]:
 
 
 def _sheet_lines(path: Path, decimal: Decimal) -> Iterator[_Line]:
-    import openpyxl
+    import openpyxl  # type: ignore[import-untyped]
 
     raw = _bytes(path)
     try:

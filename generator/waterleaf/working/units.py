@@ -66,6 +66,15 @@ def registry() -> Any:
 
 
 @functools.cache
+def dimensions(unit: str) -> Any:
+    """What a unit measures, comparable with that of another. Raises ValueError for a text that is no unit."""
+    try:
+        return registry().Unit(unit).dimensionality
+    except Exception:  # pint raises several kinds for a unit it cannot read
+        raise ValueError(f"{unit!r} is not a unit") from None
+
+
+@functools.cache
 def factor(unit: str, into: str) -> float:
     """Number by which a value in `unit` is multiplied to be in `into`.
 

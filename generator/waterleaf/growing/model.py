@@ -1,0 +1,248 @@
+"""The shape of a growing file, section by section. A field's description is what a grower reads about it; every field
+that is left out is missing, and whatever needs it says so."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from waterleaf.growing.measures import Measure
+
+Line = Annotated[str, Field(min_length=1, max_length=200)]
+Name = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,30}$")]
+
+Length = Annotated[float, Measure("m", 0.05, 1000)]
+Volume = Annotated[float, Measure("L", 1, 5e6)]
+Area = Annotated[float, Measure("m^2", 0.02, 50_000)]
+Flow = Annotated[float, Measure("L/min", 0.1, 50_000)]
+DailyWater = Annotated[float, Measure("L/day", 0, 1e6)]
+Level = Annotated[float, Measure("mm", 0, 5000)]
+Power = Annotated[float, Measure("W", 0.5, 1e6)]
+Days = Annotated[float, Measure("day", 0.25, 400)]
+Weeks = Annotated[float, Measure("week", 0.5, 60)]
+Percent = Annotated[float, Measure("percent", 0, 100)]
+Content = Annotated[float, Measure("mg/L", 0, 1000)]
+Count = Annotated[float, Measure("", 1, 1e6, whole=True)]
+Warmth = Annotated[float, Measure("degC", -60, 60)]
+
+BedKind = Literal["raft", "media", "film", "soil"]
+CropKind = Literal["leafy", "fruiting"]
+Destination = Literal["loop", "compost", "garden", "drain", "sewer", "carted"]
+IN_THE_LOOP = ("raft", "media", "film")
+
+
+class Section(BaseModel):
+    """Unknown fields are refused, and nothing changes after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Vessel(Section):
+    """A tank by its volume, or by its measures."""
+
+    volume: Volume | None = Field(None, description="Water in it while the pump runs.")
+    diameter: Length | None = Field(None, description="Of a round one.")
+    length: Length | None = Field(None, description="Of one with corners.")
+    width: Length | None = Field(None, description="Of one with corners.")
+    depth: Length | None = Field(None, description="Depth of the water at the wall.")
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> "Vessel":
+        if self.diameter is not None and (self.length is not None or self.width is not None):
+            raise ValueError("diameter and length: a tank is round or has corners. Give one or the other.")
+        return self
+
+
+class Tank(Vessel):
+    """A fish tank."""
+
+    name: Name
+
+
+class Clarifier(Vessel):
+    """The settling tank."""
+
+    cone_depth: Length | None = Field(None, description="Depth of the cone below the wall.")
+    cone_volume: Volume | None = Field(None, description="Sludge that the cone holds.")
+    plan_area: Area | None = Field(None, description="Area seen from above.")
+    flow: Flow | None = Field(None, description="Water through it.")
+
+
+class Fine(Section):
+    """Netting or another tank that catches fine solids."""
+
+    volume: Volume | None = None
+    full_at: Percent | None = Field(None, description="Share of the tank that may fill with sludge.")
+    cleaned_every: Days | None = None
+
+
+class Bed(Section):
+    """One bed and what grows in it."""
+
+    name: Name
+    kind: BedKind = Field(description="raft, media and film stand in the loop; soil does not.")
+    crop: Name | None = None
+    area: Area
+    water_depth: Level | None = Field(None, description="Depth of the water while the pump runs.")
+    level_fall: Level | None = Field(None, description="How far the water falls to the standpipe's rim without pump.")
+    void_share: Percent | None = Field(None, description="Of a media bed: room between the stones.")
+
+
+class Sump(Section):
+    """The lowest tank."""
+
+    area: Area | None = Field(None, description="Area seen from above.")
+    freeboard: Level | None = Field(None, description="From the water, while the pump runs, up to the overflow.")
+    volume: Volume | None = Field(None, description="Water in it while the pump runs.")
+
+
+class Pipe(Section):
+    """A run of pipe that empties when the pump stops."""
+
+    bore: Annotated[float, Measure("mm", 3, 1000)]
+    length: Annotated[float, Measure("m", 0.05, 2000)]
+
+
+class Pump(Section):
+    """The one pump."""
+
+    flow: Flow | None = Field(None, description="Measured at the outlet with a bucket and a watch.")
+    power: Power | None = None
+    static_lift: Annotated[float, Measure("m", 0, 50)] | None = None
+
+
+class Aeration(Section):
+    """Blower and stones."""
+
+    standard_rate: Annotated[float, Measure("kg/hour", 0.001, 500)] | None = Field(
+        None, description="Oxygen brought in clean water at 20 degrees and no oxygen, from the maker's sheet."
+    )
+    outlets: Count | None = None
+    depth: Length | None = Field(None, description="Depth of the stones.")
+    outlet_flow: Flow | None = Field(None, description="Air of one stone.")
+
+
+class Sludge(Section):
+    """Where flushed solids go, and the tanks in which air breaks them down."""
+
+    tank_volume: Volume | None = None
+    tanks: Count | None = None
+    fill_days: Days | None = None
+    treat_days: Days | None = None
+    rest_days: Annotated[float, Measure("day", 0, 14)] | None = None
+    headroom: Percent | None = Field(None, description="Share left empty for foam.")
+    settled: Percent | None = Field(None, description="Share of a batch that settles, read in a cylinder.")
+    goes_to: list[Destination] | None = Field(None, min_length=1, max_length=6)
+
+
+class House(Section):
+    """The house over it all."""
+
+    u_value: Annotated[float, Measure("W/m^2/K", 0.1, 15)] | None = None
+    cover_area: Area | None = None
+    air_volume: Annotated[float, Measure("m^3", 1, 1e6)] | None = None
+    air_changes: Annotated[float, Measure("1/hour", 0.05, 60)] | None = None
+    inside: Warmth | None = None
+    outside: Warmth | None = Field(None, description="On the coldest night that you plan for.")
+    heater: Power | None = None
+
+
+class Fish(Section):
+    """The stock."""
+
+    species: Line
+    number: Count | None = None
+    mean_weight: Annotated[float, Measure("g", 0.1, 30_000)] | None = None
+    conversion_ratio: Annotated[float, Measure("", 0.5, 6)] | None = Field(
+        None, description="Feed fed for a kilogram of gain, from your own weighings."
+    )
+
+
+class Feed(Section):
+    """What the fish get."""
+
+    daily: Annotated[float, Measure("g/day", 0.5, 1e6)] | None = None
+    protein: Annotated[float, Measure("percent", 10, 65)] | None = None
+    meals: Annotated[float, Measure("", 1, 24, whole=True)] | None = None
+
+
+class Flush(Section):
+    """How the settling tank is flushed."""
+
+    volume: Annotated[float, Measure("L", 0.1, 10_000)] | None = Field(None, description="Of one flush.")
+    times: Annotated[float, Measure("", 1, 24, whole=True)] | None = Field(None, description="Flushes a day.")
+
+
+class Water(Section):
+    """Readings of the loop, and what comes in and goes out."""
+
+    temperature: Annotated[float, Measure("degC", 0, 40)] | None = None
+    ph: Annotated[float, Measure("", 4, 11)] | None = None
+    ammonia: Content | None = Field(None, description="Total ammonia, as nitrogen.")
+    nitrate: Content | None = Field(None, description="As nitrogen.")
+    oxygen: Annotated[float, Measure("mg/L", 0, 30)] | None = Field(None, description="Lowest of the day.")
+    alkalinity: Content | None = Field(None, description="As calcium carbonate.")
+    wished_alkalinity: Content | None = Field(None, description="As calcium carbonate.")
+    new_water: DailyWater | None = Field(None, description="Metered.")
+    to_drain: DailyWater | None = Field(None, description="To any drain, ditch or sewer.")
+
+
+class Filter(Section):
+    """Media on which bacteria live."""
+
+    media_volume: Volume | None = None
+    specific_surface: Annotated[float, Measure("m^2/m^3", 10, 10_000)] | None = None
+
+
+class Crop(Section):
+    """How a crop is grown and sold."""
+
+    kind: CropKind | None = None
+    density: Annotated[float, Measure("plant/m^2", 0.1, 2000)] | None = None
+    weeks_in_bed: Weeks | None = None
+    nursery_days: Days | None = None
+    picked_every: Days | None = Field(None, description="Of a crop that is picked again and again.")
+    pruned_every: Days | None = None
+    lowered_every: Days | None = None
+    germination: Annotated[float, Measure("percent", 1, 100)] | None = None
+    survival: Annotated[float, Measure("percent", 1, 100)] | None = None
+    price: Annotated[float, Measure("dollar/head", 0.01, 1000)] | None = None
+    cost: Annotated[float, Measure("dollar/head", 0, 1000)] | None = Field(None, description="Variable cost a head.")
+    yield_: Annotated[float, Measure("kg/m^2", 0.01, 200)] | None = Field(
+        None, alias="yield", description="Of one crop, where it is sold by weight."
+    )
+    price_by_weight: Annotated[float, Measure("dollar/kg", 0.01, 1000)] | None = None
+    cost_by_area: Annotated[float, Measure("dollar/m^2", 0, 10_000)] | None = None
+    loss: Annotated[float, Measure("percent", 0, 95)] | None = Field(None, description="Share that is not sold.")
+
+
+class Site(Section):
+    """The place."""
+
+    altitude: Annotated[float, Measure("m", 0, 5000)] | None = None
+
+
+class GrowingFile(Section):
+    """One school's growing system."""
+
+    name: Line
+    note: Line | None = None
+    site: Site = Field(default_factory=Site)
+    tanks: list[Tank] = Field(default_factory=list, max_length=40)
+    clarifier: Clarifier = Field(default_factory=Clarifier)
+    fine: Fine = Field(default_factory=Fine)
+    beds: list[Bed] = Field(default_factory=list, max_length=60)
+    sump: Sump = Field(default_factory=Sump)
+    pipes: list[Pipe] = Field(default_factory=list, max_length=60)
+    pump: Pump = Field(default_factory=Pump)
+    aeration: Aeration = Field(default_factory=Aeration)
+    sludge: Sludge = Field(default_factory=Sludge)
+    house: House = Field(default_factory=House)
+    fish: Fish | None = None
+    feed: Feed = Field(default_factory=Feed)
+    flush: Flush = Field(default_factory=Flush)
+    water: Water = Field(default_factory=Water)
+    filter: Filter = Field(default_factory=Filter)
+    crops: dict[Name, Crop] = Field(default_factory=dict, max_length=40)
+    measured: dict[str, str | int | float] = Field(
+        default_factory=dict, description="Values of your own in place of assumed ones, by their names."
+    )
