@@ -16,6 +16,7 @@ ORDER = [
     "exercise",
     "marking",
     "sheets",
+    "trial",
     "printing",
     "proof",
     "home",

@@ -20,6 +20,8 @@ app = typer.Typer(
 )
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
+trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
+app.add_typer(trial_app, name="trial")
 
 Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
 Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
@@ -254,3 +256,32 @@ def bank_map() -> None:
     from waterleaf.commands.author import coverage_map
 
     typer.echo(coverage_map())
+
+
+PlanFile = Annotated[Path, typer.Argument(help="The plan of the trial, a YAML file.")]
+
+
+@trial_app.command("start")
+def trial_start(file: Annotated[Path, typer.Argument(help="Name of the new plan file.")]) -> None:
+    """Lay down a commented plan for a trial.
+
+    Example: waterleaf trial start lettuce.yaml
+    """
+    from waterleaf.commands.trial import start_trial
+
+    typer.echo(start_trial(file))
+
+
+@trial_app.command("plan")
+def trial_plan(
+    plan: PlanFile,
+    freeze: Annotated[bool, typer.Option("--freeze", help="Put the plan beyond change, with a fingerprint.")] = False,
+    layout: Annotated[bool, typer.Option("--layout", help="Show which unit gets which method.")] = False,
+) -> None:
+    """Say what a plan can show before anything is planted, and freeze it.
+
+    Example: waterleaf trial plan lettuce.yaml --freeze
+    """
+    from waterleaf.commands.trial import plan_trial
+
+    typer.echo(plan_trial(plan, freeze, layout))

@@ -3,7 +3,7 @@
 import difflib
 import functools
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
@@ -36,19 +36,26 @@ def load_family(path: Path, root: Path) -> Family:
     return build(marked, f"{topic}/{path.stem}", topic)
 
 
-def load_bank(root: Path) -> dict[str, Family]:
-    """All families below a folder, by key, in the order of topics and names.
+def family_files(root: Path) -> dict[str, Path]:
+    """The files of all families below a folder, by key, in the order of topics and names."""
+    if not root.is_dir():
+        raise refuse(root.as_posix(), "there is no such folder. Name the folder of the question bank.")
+    paths = sorted(root.glob("*/*.yaml"), key=lambda p: (_topic_rank(p.parent.name), p.stem))
+    return {f"{path.parent.name}/{path.stem}": path for path in paths}
+
+
+def load_bank(root: Path, only: Collection[str] | None = None) -> dict[str, Family]:
+    """All families below a folder, or those with the keys in `only`, in the order of topics and names.
 
     Raises Faults with the faults of all files together.
     """
-    if not root.is_dir():
-        raise refuse(root.as_posix(), "there is no such folder. Name the folder of the question bank.")
     families: dict[str, Family] = {}
     faults: list[Fault] = []
-    for path in sorted(root.glob("*/*.yaml"), key=lambda p: (_topic_rank(p.parent.name), p.stem)):
+    for key, path in family_files(root).items():
+        if only is not None and key not in only:
+            continue
         try:
-            family = load_family(path, root)
-            families[family.key] = family
+            families[key] = load_family(path, root)
         except Faults as error:
             faults += error.faults
     if faults:

@@ -48,7 +48,7 @@ def show_family(name: str, seed: str | None, units: str | None, pdf: Path | None
     """Three draws with their keys, in the terminal and, if wished, on a proof sheet."""
     home = find_home()
     settings = load_settings(home)
-    family = options.family(name, load_bank(home / "question_bank"))
+    family = options.family(name, home / "question_bank")
     first = options.seed(seed, settings.seed)
     system = options.units(units, settings.units)
     try:

@@ -6,7 +6,6 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
-from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.faults import refuse
 from waterleaf.home import find_home
@@ -17,7 +16,7 @@ def check_bank(
     draws: int, names: str, out: Path | None, as_json: bool, progress: Callable[[str, int], AbstractContextManager[Any]]
 ) -> tuple[str, bool]:
     """The table of findings as text or JSON, and whether every family is sound."""
-    families = options.families(names, load_bank(find_home() / "question_bank"))
+    families = options.families(names, find_home() / "question_bank")
     findings: list[Finding] = []
     with progress("Checking families", len(families)) as advance:
         for family in families:

@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-from waterleaf.bank.builder import load_bank
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
@@ -26,7 +25,7 @@ def make_packets(
     """Print the packets and say what was made."""
     home = find_home()
     settings = load_settings(home)
-    families = options.families(names, load_bank(home / "question_bank"))
+    families = options.families(names, home / "question_bank")
     number = options.seed(seed, settings.seed)
     style = Style(settings.school, title, options.paper(paper, settings.paper), options.units(units, settings.units))
     place = out or home / "build" / "sheets"

@@ -3,7 +3,6 @@
 import json
 from typing import Any
 
-from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.bank.models import Given
 from waterleaf.calc.quantity import Quantity
@@ -20,8 +19,7 @@ def worked_exercise(name: str, words: list[str], seed: str | None, units: str | 
     """The exercise drawn for a seed, or posed with typed values, and its working."""
     home = find_home()
     settings = load_settings(home)
-    bank = load_bank(home / "question_bank")
-    family = options.family(name, bank)
+    family = options.family(name, home / "question_bank")
     number = options.seed(seed, settings.seed)
     own = options.values(words, _quantities(family))
     try:

@@ -46,7 +46,7 @@ def deviation_of_unit_mean(plan: Plan) -> float:
     return math.sqrt(plan.spread.between_units**2 + plan.spread.within_unit**2 / plan.readings)
 
 
-def test_power(shape: Shape, difference: float, deviation: float) -> float:
+def main_test_power(shape: Shape, difference: float, deviation: float) -> float:
     """Chance in percent that the main test finds two methods this far apart and the others halfway between."""
     if shape.error_freedom < 1:
         return 0.0

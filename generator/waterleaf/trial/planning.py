@@ -1,0 +1,199 @@
+"""What a plan can and cannot show, said in plain words before anything is planted."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from waterleaf.calc.claims import WORDING, StatementKey, allowed_statement
+from waterleaf.calc.sugar import design_effect, effective_sample
+from waterleaf.trial import power
+from waterleaf.trial.plan import Plan
+from waterleaf.working.units import with_unit
+
+_FEW_FREEDOM: Final = 10  # common advice, no source
+_DESIGNS: Final = {
+    "random": "completely random: any unit may get any method",
+    "blocked": "randomised blocks: every block holds each method once",
+    "latin": "Latin square: every row and every column holds each method once",
+    "paired": "pairs: in each pair both methods stand side by side, in random order",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What the planner found: numbers, and sentences to go with them."""
+
+    error_freedom: int
+    power: float | None
+    main_test_power: float | None
+    needed: int | None
+    detectable: float | None
+    strongest: tuple[StatementKey, ...]
+    sentences: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+
+def named_test(plan: Plan) -> str:
+    """The main test that the plan names, in words."""
+    if plan.test == "welch":
+        return "Welch's t test" if len(plan.methods) == 2 else "Welch's one-way analysis of variance"
+    if plan.design == "paired":
+        return "paired t test"
+    if plan.design == "random" and len(plan.methods) == 2:
+        return "Student's t test"
+    kinds = {"random": "one-way analysis of variance", "blocked": "analysis of variance with blocks"}
+    return kinds.get(plan.design, "analysis of variance with rows and columns")
+
+
+def amount(value: float, plan: Plan) -> str:
+    """A number of the response with its unit."""
+    return with_unit(f"{value:.3g}", plan.response.unit)
+
+
+def examine(plan: Plan) -> Answers:
+    """Everything that can be said about a plan before there are data."""
+    shape = power.shape_of(plan)
+    if not plan.replicated:
+        return Answers(
+            0, None, None, None if plan.shared_supply else power.units_needed(plan), None,
+            ("observed_not_tested",), tuple(_about_units(plan)), tuple(_unreplicated(plan)),
+        )  # fmt: skip
+    deviation = power.deviation_of_unit_mean(plan)
+    answers = Answers(
+        shape.error_freedom,
+        power.plan_power(plan),
+        power.main_test_power(shape, plan.smallest_difference, deviation),
+        power.units_needed(plan),
+        power.detectable_difference(shape, deviation, plan.power),
+        strongest_statements(plan),
+        (),
+        (),
+    )
+    sentences = (*_about_units(plan), *_about_power(plan, answers))
+    return Answers(*_numbers(answers), sentences, tuple(_warnings(plan, answers)))
+
+
+def _numbers(answers: Answers) -> tuple[
+    int, float | None, float | None, int | None, float | None, tuple[StatementKey, ...]
+]:
+    return (
+        answers.error_freedom, answers.power, answers.main_test_power, answers.needed, answers.detectable,
+        answers.strongest,
+    )  # fmt: skip
+
+
+def strongest_statements(plan: Plan) -> tuple[StatementKey, ...]:
+    """Statements that the analysis may come to, from the largest difference to none, by the relation that makes them."""
+    methods = float(len(plan.methods))
+    freedom = float(power.shape_of(plan).error_freedom) if plan.replicated else 0.0
+    found: list[StatementKey] = []
+    for distance in (100.0, 0.0):
+        key = allowed_statement(
+            units=float(plan.independent_units), groups=methods, difference=distance * plan.smallest_difference,
+            standard_error=plan.smallest_difference / 100 if freedom else 0.0, freedom=freedom,
+            margin=plan.smallest_difference, significance=plan.significance,
+        )  # fmt: skip
+        if key not in found:
+            found.append(key)
+    return tuple(found)
+
+
+def _about_units(plan: Plan) -> list[str]:
+    methods, each = len(plan.methods), plan.units_each
+    said = [
+        f"Design: {_DESIGNS[plan.design]}.",
+        f"{methods} methods with {each} {plan.unit}{'s' if each > 1 else ''} each: {methods * each} in all.",
+    ]
+    if plan.readings > 1:
+        said.append(
+            f"The {plan.unit} is the unit. The {plan.readings} plants measured on one {plan.unit} are subsamples: they "
+            f"share its water and its luck, so they sharpen the mean of that {plan.unit} and count once. "
+            f"{methods * each * plan.readings} readings become {methods * each} means before anything is tested."
+        )
+        if plan.spread.between_units and plan.spread.within_unit:
+            between, within = plan.spread.between_units**2, plan.spread.within_unit**2
+            effect = design_effect(sub_samples=float(plan.readings), intraclass=between / (between + within))
+            alone = effective_sample(all_sub_samples=float(each * plan.readings), design_effect=effect)
+            said.append(
+                f"By the spread you expect, the {each * plan.readings} readings of a method tell as much as "
+                f"{alone:.1f} independent ones would."
+            )
+    return said
+
+
+def _unreplicated(plan: Plan) -> list[str]:
+    said = []
+    if plan.shared_supply:
+        said.append(
+            f"All {plan.unit}s of one method hang on one supply. Whatever befalls that supply befalls them all, so each "
+            "method has one independent unit, however many there seem to be."
+        )
+    else:
+        said.append(
+            f"Each method has one {plan.unit}. Whether two {plan.unit}s of the same method would differ as much as "
+            "these two, nobody can tell from these data."
+        )
+    said.append(
+        "Nothing can be tested. The report will describe what was seen and say: "
+        f"{WORDING['observed_not_tested']} A second {plan.unit} of each method, with its own supply, would change that."
+    )
+    return said
+
+
+def _about_power(plan: Plan, answers: Answers) -> list[str]:
+    margin = amount(plan.smallest_difference, plan)
+    aim = (
+        f"two methods that do not differ are shown to be alike within {margin}"
+        if plan.aim == "equivalence"
+        else f"two methods that differ by {margin} may be called different"
+    )
+    said = [
+        f"Error has {answers.error_freedom} degrees of freedom. Test: {named_test(plan)}, {plan.significance:g} %"
+        + (f"; pairs by {plan.adjust.capitalize()}'s method." if len(plan.methods) > 2 else "."),
+        f"If the spread is as you expect ({plan.spread.source}), the chance that {aim} is {answers.power:.0f} %; "
+        f"you wished for {plan.power:g} %.",
+    ]
+    if plan.aim == "difference" and len(plan.methods) > 2 and answers.main_test_power is not None:
+        said.append(
+            f"The chance that the main test notices it is {answers.main_test_power:.0f} %, with the other methods halfway."
+        )
+    if answers.detectable is not None:
+        said.append(
+            f"With {plan.units_each} {plan.unit}s of each method, the smallest difference found with a chance of "
+            f"{plan.power:g} % is {amount(answers.detectable, plan)}."
+        )
+    return said
+
+
+def _warnings(plan: Plan, answers: Answers) -> list[str]:
+    said = []
+    enough = answers.power is not None and answers.power >= plan.power
+    if not enough and plan.design == "latin":
+        said.append("The square is too small for the wish. Take randomised blocks, which can have more units.")
+    elif not enough:
+        needed = "more than any class has" if answers.needed is None else f"{answers.needed} of each method"
+        said.append(
+            f"Too few {plan.unit}s for the wish: it would take {needed}. Take more, settle for a larger difference, or "
+            "say beforehand that the trial is for practice."
+        )
+    if answers.error_freedom < _FEW_FREEDOM:
+        said.append(
+            f"{answers.error_freedom} degrees of freedom for error are few: intervals will be wide. Ten or more is "
+            "common advice (no source)."
+        )
+    if plan.readings == 1 and plan.spread.within_unit > plan.spread.between_units:
+        said.append(f"One plant a {plan.unit} is a weak mean here: a few more plants cost less than another {plan.unit}.")
+    return said
+
+
+def as_text(plan: Plan, answers: Answers) -> str:
+    """The answers as lines to read."""
+    lines = [f"{plan.name}: {plan.question}", "", *answers.sentences]
+    if plan.replicated:
+        lines += ["", "The analysis may come to say, at most:"]
+        filled = {
+            "margin": amount(plan.smallest_difference, plan), "difference": "so much", "interval": "with its interval"
+        }  # fmt: skip
+        lines += [f"  - {WORDING[key].format_map(filled)}" for key in answers.strongest]
+    if answers.warnings:
+        lines += ["", *(f"Take care: {warning}" for warning in answers.warnings)]
+    return "\n".join(lines)
