@@ -57,29 +57,34 @@ def _choice(option: str, text: str | None, choices: tuple[Any, ...], otherwise: 
     return chosen
 
 
-def families(text: str, bank: Mapping[str, Family]) -> list[Family]:
-    """Families named one by one or by topic, in the order typed; all where nothing was typed."""
+def families(text: str, root: Path) -> list[Family]:
+    """Families of a bank named one by one or by topic, in the order typed; all where nothing was typed.
+
+    Only the files that are named are read, so a fault in another one does not stand in the way.
+    """
     if not text.strip():
-        return list(bank.values())
-    found: dict[str, Family] = {}
+        return list(load_bank(root).values())
+    known = family_files(root)
+    wanted: dict[str, None] = {}
     faults = []
     for word in filter(None, (part.strip() for part in text.split(","))):
-        matching = {key: family for key, family in bank.items() if word in (key, family.topic)}
+        matching = [key for key in known if word in (key, key.split("/")[0])]
         if not matching:
-            faults.append(
-                Fault("families", word, f"no family or topic has this name{nearest(word, (*bank, *TOPICS))}.")
-            )
-        found |= matching
+            hint = nearest(word, (*known, *TOPICS))
+            faults.append(Fault("families", word, f"no family or topic has this name{hint}."))
+        wanted |= dict.fromkeys(matching)
     if faults:
         raise Faults(faults)
-    return list(found.values())
+    bank = load_bank(root, wanted)
+    return [bank[key] for key in wanted]
 
 
-def family(word: str, bank: Mapping[str, Family]) -> Family:
-    """One family by its name."""
-    if word not in bank:
-        raise refuse("family", f"no family has this name{nearest(word, bank)}. `waterleaf bank check` lists all.", word)
-    return bank[word]
+def family(word: str, root: Path) -> Family:
+    """One family of a bank by its name."""
+    known = family_files(root)
+    if word not in known:
+        raise refuse("family", f"no family has this name{nearest(word, known)}. `waterleaf bank map` lists all.", word)
+    return load_bank(root, [word])[word]
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:

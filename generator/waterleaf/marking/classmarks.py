@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from waterleaf.bank.family import Family
+from waterleaf.exercise import Exercise
 from waterleaf.marking.classfile import Student
 from waterleaf.marking.decisions import Decision, Decisions
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of, family_of
@@ -25,6 +26,7 @@ class StudentMarks:
     sheet: IssuedSheet
     outcomes: tuple[Outcome, ...]
     handed_in: bool
+    givens: tuple[Mapping[str, float], ...] = ()  # for each question, the numbers that were drawn
 
     @property
     def undecided(self) -> int:
@@ -77,16 +79,18 @@ def mark_all(
     for sheet in issued.sheets:
         student = people.get(sheet.student, Student(sheet.student, sheet.student))
         held = collected.sheets.get(sheet.code)
-        outcomes = _outcomes(issued, sheet, held, reader, decisions, bank, labels)
-        marked.append(StudentMarks(student, sheet, outcomes, held is not None or any(o.note for o in outcomes)))
+        exercises = exercises_of(issued, sheet, bank) if held else ()
+        outcomes = _outcomes(issued, sheet, exercises, held, reader, decisions, bank, labels)
+        handed_in = held is not None or any(outcome.note for outcome in outcomes)
+        marked.append(StudentMarks(student, sheet, outcomes, handed_in, tuple(map(_givens, exercises))))
         doubts += _doubts(sheet.code, held, outcomes, decisions)
         progress(1)
     return ClassMarks(issued, labels, tuple(marked), tuple(doubts), tuple(collected.remarks))
 
 
 def _outcomes(
-    issued: Issued, sheet: IssuedSheet, held: HandedIn | None, reader: Reader, decisions: Decisions,
-    bank: Mapping[str, Family], labels: Mapping[str, int],
+    issued: Issued, sheet: IssuedSheet, exercises: Sequence[Exercise], held: HandedIn | None, reader: Reader,
+    decisions: Decisions, bank: Mapping[str, Family], labels: Mapping[str, int],
 ) -> tuple[Outcome, ...]:
     if held is None:
         absent = tuple(
@@ -98,8 +102,12 @@ def _outcomes(
         return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in absent)
     unsettled = held.whole and (sheet.code, ALL) not in decisions
     doubts = dict.fromkeys(labels, held.whole[0].reason) if unsettled else held.doubts
-    outcomes = mark_sheet(exercises_of(issued, sheet, bank), held.answers, reader, doubts)
+    outcomes = mark_sheet(exercises, held.answers, reader, doubts)
     return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in outcomes)
+
+
+def _givens(exercise: Exercise) -> dict[str, float]:
+    return {name: value for name, value in exercise.draw.values.items() if isinstance(value, float)}
 
 
 def _decided(outcome: Outcome, decision: Decision | None) -> Outcome:

@@ -1,0 +1,157 @@
+"""Facts about fish and crops, and the values that a check assumes where a file gives none: each with its source.
+
+Nothing here is used in silence. A check lists every assumed value that it leaned on, and the growing file can put a
+value of its own in its place under `measured`.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from waterleaf.calc.quantity import Citation, cite
+from waterleaf.calc.sources import SOURCES, Source
+from waterleaf.growing.measures import Measure
+
+# Publications that only the growing file leans on.
+_MORE: Final[dict[str, Source]] = {
+    "hicks2009": Source(
+        "Hicks, C. E., Ellersieck, M. R., Borgwordt, C. Y.", "2009", "Production methods for food-sized bluegills",
+        "North American Journal of Aquaculture 71", "zendy.io/title/10.1577/a07-088.1, abstract",
+    ),
+    "bluegill_warmth": Source(
+        "Authors not visible in the copy read", "undated",
+        "Growth rates and temperature selection of bluegill, Lepomis macrochirus", "abstract in a list of publications",
+        "scilit.com/publications/84368358a05af3a93ef105a7b38d3ea9",
+    ),
+}
+MEMORY: Final = "from memory"
+
+
+def reference(citation: Citation) -> str:
+    """A citation in words: who, when, where in it, and how we know."""
+    source = {**SOURCES, **_MORE}[citation.key]
+    known = {"memory": "from memory", "common practice": "common practice, no source"}.get(citation.status, "")
+    if citation.key == "trade":
+        return f"{citation.locus} (common practice, no source)"
+    return f"{source.short}, {citation.locus}" + (f" ({known})" if known else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Species:
+    """A fish: the water temperatures in which it grows well [degC], and what it is known by."""
+
+    coldest: float
+    warmest: float
+    source: Citation
+
+
+def _guide(low: float, high: float) -> Species:
+    return Species(low, high, cite("somerville2014", "table of fish for small systems", "memory"))
+
+
+SPECIES: Final[dict[str, Species]] = {
+    "bluegill": Species(
+        25, 31, cite("bluegill_warmth", "young fish grew alike at 25, 28 and 30 to 31 °C, and less at 34 °C")
+    ),
+    "nile tilapia": _guide(27, 30),
+    "channel catfish": _guide(24, 30),
+    "common carp": _guide(25, 30),
+    "barramundi": _guide(26, 29),
+    "rainbow trout": _guide(14, 16),
+}
+
+# Whether a crop is grown for its leaves or its fruit; plain knowledge of the trade.
+CROP_KINDS: Final[dict[str, str]] = {
+    **dict.fromkeys(
+        ("lettuce", "basil", "chard", "kale", "pak choi", "spinach", "parsley", "mint", "coriander", "watercress",
+         "celery", "rocket", "mustard greens", "spring onion"),
+        "leafy",
+    ),
+    **dict.fromkeys(
+        ("tomato", "cucumber", "sweet pepper", "strawberry", "aubergine", "bean", "courgette", "melon", "okra"),
+        "fruiting",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """A value that stands in where a file gives none."""
+
+    value: float
+    measure: Measure
+    meaning: str
+    source: Citation
+
+
+def _share(value: float, meaning: str, source: Citation) -> Assumed:
+    return Assumed(value, Measure("percent", 0, 100), meaning, source)
+
+
+ASSUMED: Final[dict[str, Assumed]] = {
+    "solids.share": _share(25, "dry solids in a day's feed", cite("rakocy2007", "guideline 5", "memory")),
+    "solids.capture": _share(
+        78, "share of the solids that the settling tank keeps",
+        cite("davidson2005", "radial-flow settler at 268 m a day"),
+    ),
+    "solids.fine_capture": _share(
+        50, "share of the escaped solids that the fine tank keeps",
+        cite("trade", "half of what reaches the netting", "common practice"),
+    ),
+    "solids.sludge": Assumed(
+        1, Measure("percent", 0.02, 20), "dry solids in the sludge as flushed",
+        cite("timmons_ebeling", "0.5 to 2 % as drawn from a clarifier", "memory"),
+    ),
+    "solids.nitrogen_part": _share(
+        20, "share of the wasted nitrogen that is in solids", cite("cripps2000", "7 to 32 %, near the middle"),
+    ),
+    "sludge.mineralised": _share(
+        35, "share of the solids' nitrogen that air sets free", cite("delaide2018", "10 to 60 %, the middle"),
+    ),
+    "sludge.drawn": _share(
+        50, "share of what is set free that is drawn off to the loop",
+        cite("trade", "half of the tank is drawn off", "common practice"),
+    ),
+    "fish.protein": Assumed(
+        16, Measure("percent", 10, 25), "protein in live fish", cite("huss1995", "composition of fish", "memory")
+    ),
+    "crop.uptake": Assumed(
+        0.83, Measure("g/m^2/day", 0.01, 10), "nitrogen taken up by a square metre a day",
+        cite("uvi2010", "removal by romaine lettuce"),
+    ),
+    "filter.removal": Assumed(
+        0.45, Measure("g/m^2/day", 0.01, 10), "ammonia nitrogen removed by a square metre of media a day",
+        cite("losordo2000", "trickling filter", "memory"),
+    ),
+    "filter.raft_capacity": Assumed(
+        180, Measure("g/m^2/day", 5, 200), "feed whose ammonia a square metre of raft can deal with",
+        cite("uvi_slides", "capacity of the raft beds; a reserve, see the lesson on chemistry"),
+    ),
+    "oxygen.per_feed": Assumed(
+        400, Measure("g/kg", 100, 1500), "oxygen used for a kilogram of feed by fish and filter",
+        cite("timmons_ebeling", "between 250 g for fish alone and 500 g with all breakdown", "memory"),
+    ),
+    "oxygen.transfer_ratio": Assumed(
+        0.9, Measure("", 0.3, 1.1), "transfer in tank water over that in clean water",
+        cite("trade", "ratio for tank water", "common practice"),
+    ),
+    "oxygen.saturation_ratio": Assumed(
+        0.95, Measure("", 0.8, 1), "saturation of tank water over that of clean water",
+        cite("trade", "ratio for tank water", "common practice"),
+    ),
+    "oxygen.transfer_base": Assumed(
+        1.024, Measure("", 1, 1.05), "growth of the transfer with each degree",
+        cite("trade", "base of the warmth correction", "common practice"),
+    ),
+    "oxygen.held": Assumed(
+        5, Measure("mg/L", 1, 12), "oxygen that the tank shall never fall below",
+        cite("boyd_oxygen", "the course's limit for warm-water fish; see the lesson on air", "memory"),
+    ),
+    "bases.potash_share": _share(
+        50, "share of the alkalinity that potassium hydroxide brings",
+        cite("uvi_nutrients", "potassium and calcium hydroxide by turns"),
+    ),
+    "water.raising_days": Assumed(
+        4, Measure("day", 1, 60), "days over which low alkalinity is raised",
+        cite("trade", "slowly, over several days", "common practice"),
+    ),
+}

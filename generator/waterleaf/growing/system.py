@@ -1,0 +1,258 @@
+"""A growing file as values under dotted names: what was given, what follows from it, and what is assumed."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Final
+
+from pydantic import BaseModel, ValidationError
+
+from waterleaf.bank.marked_yaml import Marked, read
+from waterleaf.calc.quantity import RELATIONS, OutOfRange
+from waterleaf.faults import Fault, Faults
+from waterleaf.growing.derived import DERIVED
+from waterleaf.growing.facts import ASSUMED, CROP_KINDS, SPECIES, reference
+from waterleaf.growing.measures import Measure, nearest
+from waterleaf.growing.model import Crop, GrowingFile
+
+# A stated volume and the measures of the same tank may differ by this share before one of them must be wrong.
+_AGREES: Final = 0.15
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A number in its metric unit, and where it comes from: given, computed or assumed."""
+
+    number: float
+    unit: str
+    origin: str
+    meaning: str
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class System:
+    """One growing system: the file as read, and its values by name."""
+
+    file: GrowingFile
+    given: Mapping[str, Value]
+    shown_as: str = ""
+    _found: dict[str, Value] = field(default_factory=dict)
+
+    def get(self, name: str) -> Value | None:
+        """A value by its dotted name, or nothing where the file does not lead to it."""
+        if name in self.given:
+            return self.given[name]
+        if name not in self._found:
+            found = self._computed(name) or self._assumed(name)
+            if found is None:
+                return None
+            self._found[name] = found
+        return self._found[name]
+
+    def _computed(self, name: str) -> Value | None:
+        rule = DERIVED.get(name)
+        if rule is None:
+            return None
+        number = rule.work(self)
+        return None if number is None else Value(number, rule.unit, "computed", rule.meaning)
+
+    def _assumed(self, name: str) -> Value | None:
+        known = ASSUMED.get(name)
+        if known is None:
+            return None
+        return Value(known.value, known.measure.unit, "assumed", known.meaning, reference(known.source))
+
+    def kind_of(self, crop: str) -> str:
+        """Whether a crop is grown for its leaves or its fruit."""
+        own = self.file.crops.get(crop)
+        return (own.kind if own and own.kind else None) or CROP_KINDS.get(crop.lower(), "leafy")
+
+
+def names() -> dict[str, tuple[str, str]]:
+    """Every dotted name that a growing file can lead to, with its unit and meaning; crops are left out."""
+    found: dict[str, tuple[str, str]] = {}
+    for section, model in _sections().items():
+        for key, measure, meaning in _measured(model):
+            found[f"{section}.{key}"] = (measure.unit, meaning)
+    found |= {name: (rule.unit, rule.meaning) for name, rule in DERIVED.items()}
+    found |= {name: (known.measure.unit, known.meaning) for name, known in ASSUMED.items()}
+    return dict(sorted(found.items()))
+
+
+def _sections() -> dict[str, type[BaseModel]]:
+    """Sections that stand once in a file."""
+    found = {}
+    for key, info in GrowingFile.model_fields.items():
+        for kind in (info.annotation, *getattr(info.annotation, "__args__", ())):
+            if isinstance(kind, type) and issubclass(kind, BaseModel) and not str(info.annotation).startswith("list"):
+                found[key] = kind
+    found.pop("crops", None)
+    return found
+
+
+def _measured(model: type[BaseModel]) -> list[tuple[str, Measure, str]]:
+    found = []
+    for key, info in model.model_fields.items():
+        marks = [*info.metadata, *_inner(info.annotation)]
+        measure = next((mark for mark in marks if isinstance(mark, Measure)), None)
+        if measure is not None:
+            found.append((info.alias or key, measure, info.description or key.replace("_", " ")))
+    return found
+
+
+def _inner(annotation: Any) -> list[Any]:
+    marks: list[Any] = list(getattr(annotation, "__metadata__", ()))
+    for part in getattr(annotation, "__args__", ()):
+        marks += _inner(part)
+    return marks
+
+
+def read_growing(path: Path, shown_as: str = "") -> System:
+    """The growing system in a file.
+
+    Raises Faults with everything that is wrong in it.
+    """
+    marked = read(path, shown_as)
+    if not isinstance(marked.data, dict):
+        raise Faults([Fault(f"{marked.file}:1", "", "this is no growing file. Lay one down with `growing start`.")])
+    try:
+        file = GrowingFile.model_validate(marked.data)
+    except ValidationError as error:
+        raise Faults(_fault(marked, item) for item in error.errors()) from None
+    given = _given(file)
+    faults = [*_wrong_names(file, marked), *_own_values(file, marked, given), *_wrong_tanks(file, marked)]
+    if faults:
+        raise Faults(sorted(faults, key=lambda fault: int(fault.where.rpartition(":")[2])))
+    return System(file, given, marked.file)
+
+
+def _given(file: GrowingFile) -> dict[str, Value]:
+    given: dict[str, Value] = {}
+    places: list[tuple[str, BaseModel | None]] = [(key, getattr(file, key)) for key in _sections()]
+    places += [(f"crops.{name}", crop) for name, crop in file.crops.items()]
+    for place, section in places:
+        if section is None:
+            continue
+        for key, measure, meaning in _measured(type(section)):
+            number = getattr(section, "yield_" if key == "yield" else key)
+            if number is not None:
+                given[f"{place}.{key}"] = Value(number, measure.unit, "given", meaning)
+    return given
+
+
+def _fault(marked: Marked, item: Any) -> Fault:
+    """What pydantic found, in the words of the house."""
+    path = tuple(step for step in item["loc"] if step != "[key]")
+    name = ".".join(str(step) for step in path)
+    kind, last = item["type"], str(path[-1]) if path else ""
+    if kind == "extra_forbidden":
+        fields = _fields_at(path[:-1])
+        message = f"there is no such field here{nearest(last, fields)}. Fields are {', '.join(fields)}."
+    elif kind == "missing":
+        message = "this is missing. Write it in."
+    elif kind == "value_error":
+        message = str(item["ctx"]["error"])
+    elif kind == "literal_error":
+        message = f"{item['input']!r} is not known. Give {item['ctx']['expected'].replace(chr(39), '')}."
+    elif kind in ("model_type", "dict_type", "list_type"):
+        message = "fields belong under this. Indent them by two spaces; a list has a dash before each entry."
+    else:
+        message = f"{item['msg']}."
+    return Fault(marked.where(path), name, message)
+
+
+def _fields_at(path: tuple[Any, ...]) -> list[str]:
+    model: type[BaseModel] = GrowingFile
+    for step in path:
+        if isinstance(step, int) or model is Crop:
+            continue
+        info = model.model_fields.get(str(step))
+        if info is None:
+            continue
+        inner = [info.annotation, *getattr(info.annotation, "__args__", ())]
+        model = next((kind for kind in reversed(inner) if isinstance(kind, type) and issubclass(kind, BaseModel)), model)
+    return [info.alias or key for key, info in model.model_fields.items()]
+
+
+def _wrong_names(file: GrowingFile, marked: Marked) -> list[Fault]:
+    faults = []
+    if file.fish is not None and file.fish.species.lower() not in SPECIES:
+        faults.append(Fault(
+            marked.where(("fish", "species")), "fish.species",
+            f"{file.fish.species!r} is not known{nearest(file.fish.species.lower(), SPECIES)}. "
+            f"Known are {', '.join(SPECIES)}.",
+        ))
+    crops = [(("crops", name), name) for name, crop in file.crops.items() if crop.kind is None]
+    crops += [
+        (("beds", place, "crop"), bed.crop) for place, bed in enumerate(file.beds)
+        if bed.crop is not None and bed.crop not in file.crops
+    ]
+    for path, name in crops:
+        if name.lower() not in CROP_KINDS:
+            faults.append(Fault(
+                marked.where(path), ".".join(map(str, path)),
+                f"{name!r} is no crop that is known here{nearest(name.lower(), CROP_KINDS)}. "
+                "Add it under crops with kind: leafy or fruiting.",
+            ))
+    for section in ("tanks", "beds"):
+        seen: set[str] = set()
+        for place, thing in enumerate(getattr(file, section)):
+            if thing.name in seen:
+                faults.append(Fault(
+                    marked.where((section, place, "name")), f"{section}.{place}.name",
+                    f"{thing.name!r} stands twice. Give every one a name of its own.",
+                ))
+            seen.add(thing.name)
+    return faults
+
+
+def _own_values(file: GrowingFile, marked: Marked, given: dict[str, Value]) -> list[Fault]:
+    """Measured values take the place of assumed ones."""
+    faults = []
+    for name, text in file.measured.items():
+        where = marked.where(("measured", name))
+        if name not in ASSUMED:
+            faults.append(Fault(
+                where, f"measured.{name}", f"no value of this name is assumed{nearest(name, ASSUMED)}. "
+                f"Names are {', '.join(ASSUMED)}.",
+            ))
+            continue
+        try:
+            number = ASSUMED[name].measure.read(text)
+        except ValueError as error:
+            faults.append(Fault(where, f"measured.{name}", str(error)))
+            continue
+        given[name] = Value(number, ASSUMED[name].measure.unit, "given", ASSUMED[name].meaning)
+    return faults
+
+
+def _wrong_tanks(file: GrowingFile, marked: Marked) -> list[Fault]:
+    """Sizes that cannot be: a volume against its own measures, and relations that refuse a shape."""
+    from waterleaf.growing.derived import shape_volume
+
+    faults = []
+    vessels: list[tuple[tuple[str | int, ...], Any]] = [(("tanks", i), tank) for i, tank in enumerate(file.tanks)]
+    vessels.append((("clarifier",), file.clarifier))
+    for path, vessel in vessels:
+        where, name = marked.where((*path, "volume")), ".".join(map(str, path))
+        try:
+            shaped = shape_volume(vessel)
+        except OutOfRange as error:
+            faults.append(Fault(marked.where(path), name, str(error)))
+            continue
+        if vessel.volume is None and shaped is None and path[0] == "tanks":
+            faults.append(Fault(
+                marked.where(path), name, "this tank has no size. Give volume, or diameter and depth, or length, "
+                "width and depth.",
+            ))
+        if vessel.volume and shaped and abs(vessel.volume - shaped) > _AGREES * shaped:
+            faults.append(Fault(
+                where, f"{name}.volume", f"{vessel.volume:.0f} L cannot be: its measures hold {shaped:.0f} L. "
+                "Mend one of them.",
+            ))
+    return faults
+
+
+Worker = Callable[[System], float | None]
+assert RELATIONS
