@@ -3,8 +3,10 @@
 import difflib
 import re
 from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import Any, Final, TypeVar, get_args
 
+from waterleaf.bank.builder import family_files, load_bank
 from waterleaf.bank.family import Family, System
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity

@@ -43,5 +43,7 @@ def plan_trial(file: Path, freeze_it: bool, show_layout: bool) -> str:
         return "\n".join([*lines, f"Not frozen yet. When it stands: waterleaf trial plan {file} --freeze"])
     changed = differences(earlier, plan)
     lines += [f"Frozen on {earlier.date} as {frozen_path(file).name}, fingerprint {earlier.fingerprint}."]
-    lines += ["Since then:", *(f"  - {sentence}" for sentence in changed)] if changed else ["Nothing has changed since."]
+    lines += (
+        ["Since then:", *(f"  - {sentence}" for sentence in changed)] if changed else ["Nothing has changed since."]
+    )
     return "\n".join(lines)

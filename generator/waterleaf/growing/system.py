@@ -1,6 +1,6 @@
 """A growing file as values under dotted names: what was given, what follows from it, and what is assumed."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
@@ -8,9 +8,9 @@ from typing import Any, Final
 from pydantic import BaseModel, ValidationError
 
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.calc.quantity import RELATIONS, OutOfRange
+from waterleaf.calc.quantity import OutOfRange
 from waterleaf.faults import Fault, Faults
-from waterleaf.growing.derived import DERIVED
+from waterleaf.growing.derived import DERIVED, shape_volume
 from waterleaf.growing.facts import ASSUMED, CROP_KINDS, SPECIES, reference
 from waterleaf.growing.measures import Measure, nearest
 from waterleaf.growing.model import Crop, GrowingFile
@@ -55,7 +55,19 @@ class System:
         if rule is None:
             return None
         number = rule.work(self)
-        return None if number is None else Value(number, rule.unit, "computed", rule.meaning)
+        if number is None:
+            return None
+        return Value(number, rule.unit, "assumed" if rule.assumes else "computed", rule.meaning, rule.assumes)
+
+    def lacking(self, name: str) -> tuple[str, ...]:
+        """What the file would have to give before a name has a value."""
+        rule = DERIVED.get(name)
+        if rule is None:
+            return (name,)
+        return tuple(dict.fromkeys(
+            inner for need in rule.needs for inner in (self.lacking(need) if need in DERIVED else (need,))
+            if need.endswith("*") or self.get(need) is None
+        )) or (name,)
 
     def _assumed(self, name: str) -> Value | None:
         known = ASSUMED.get(name)
@@ -229,8 +241,6 @@ def _own_values(file: GrowingFile, marked: Marked, given: dict[str, Value]) -> l
 
 def _wrong_tanks(file: GrowingFile, marked: Marked) -> list[Fault]:
     """Sizes that cannot be: a volume against its own measures, and relations that refuse a shape."""
-    from waterleaf.growing.derived import shape_volume
-
     faults = []
     vessels: list[tuple[tuple[str | int, ...], Any]] = [(("tanks", i), tank) for i, tank in enumerate(file.tanks)]
     vessels.append((("clarifier",), file.clarifier))
@@ -252,7 +262,3 @@ def _wrong_tanks(file: GrowingFile, marked: Marked) -> list[Fault]:
                 "Mend one of them.",
             ))
     return faults
-
-
-Worker = Callable[[System], float | None]
-assert RELATIONS

@@ -106,10 +106,11 @@ def differences(frozen: Frozen | None, plan: Plan) -> list[str]:
         return ["The plan was never frozen: nothing shows that it was made before the data."]
     found = [] if frozen.intact else ["The frozen plan itself was changed after it was frozen."]
     before, now = (dict(_flat(one.model_dump(mode="json"))) for one in (frozen.plan, plan))
-    for field in (*before, *(key for key in now if key not in before)):
-        if before.get(field) != now.get(field):
-            found.append(f"{field} was {_said(before.get(field))} when frozen and is {_said(now.get(field))} now.")
-    return found
+    fields = (*before, *(key for key in now if key not in before))
+    changed = [field for field in fields if before.get(field) != now.get(field)]
+    return found + [
+        f"{field} was {_said(before.get(field))} when frozen and is {_said(now.get(field))} now." for field in changed
+    ]
 
 
 def _flat(data: dict[str, Any], above: str = "") -> Iterator[tuple[str, Any]]:

@@ -71,7 +71,9 @@ def _codes(count: int, draw: random.Random) -> list[str]:
     """Codes of letter, letter, digit, letter. Any two differ in two places, so one slip of the pen is never another."""
     found: list[str] = []
     while len(found) < count:
-        code = "".join(alphabet[int(draw.random() * len(alphabet))] for alphabet in (_LETTERS, _LETTERS, _DIGITS, _LETTERS))
+        code = "".join(
+            alphabet[int(draw.random() * len(alphabet))] for alphabet in (_LETTERS, _LETTERS, _DIGITS, _LETTERS)
+        )
         if all(sum(a != b for a, b in zip(code, other, strict=True)) > 1 for other in found):
             found.append(code)
     return found

@@ -141,9 +141,7 @@ def check_plan(marked: Marked) -> Plan:
         plan = Plan.model_validate(marked.data)
     except ValidationError as error:
         raise Faults(_fault(item, marked) for item in error.errors()) from None
-    faults = [
-        Fault(marked.where((field,)), field, message) for field, message in _across_fields(plan)
-    ]
+    faults = [Fault(marked.where((field,)), field, message) for field, message in _across_fields(plan)]
     if faults:
         raise Faults(faults)
     return plan
@@ -176,7 +174,9 @@ def _across_fields(plan: Plan) -> list[tuple[str, str]]:
     if plan.blocks and plan.design not in ("blocked", "paired"):
         found.append(("blocks", f"design: {plan.design} has no blocks. Remove the field, or write design: blocked."))
     elif plan.blocks and len(plan.blocks) != each:
-        found.append(("blocks", f"{len(plan.blocks)} names for {each} blocks: one block holds one unit of each method."))
+        found.append(
+            ("blocks", f"{len(plan.blocks)} names for {each} blocks: one block holds one unit of each method.")
+        )
     if len({block.casefold() for block in plan.blocks}) < len(plan.blocks):
         found.append(("blocks", "a block stands twice. Give each its own name."))
     if plan.test == "welch" and plan.design != "random":

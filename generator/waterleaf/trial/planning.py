@@ -1,6 +1,6 @@
 """What a plan can and cannot show, said in plain words before anything is planted."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from waterleaf.calc.claims import WORDING, StatementKey, allowed_statement
@@ -68,21 +68,15 @@ def examine(plan: Plan) -> Answers:
         (),
         (),
     )
-    sentences = (*_about_units(plan), *_about_power(plan, answers))
-    return Answers(*_numbers(answers), sentences, tuple(_warnings(plan, answers)))
-
-
-def _numbers(answers: Answers) -> tuple[
-    int, float | None, float | None, int | None, float | None, tuple[StatementKey, ...]
-]:
-    return (
-        answers.error_freedom, answers.power, answers.main_test_power, answers.needed, answers.detectable,
-        answers.strongest,
-    )  # fmt: skip
+    return replace(
+        answers,
+        sentences=(*_about_units(plan), *_about_power(plan, answers)),
+        warnings=tuple(_warnings(plan, answers)),
+    )
 
 
 def strongest_statements(plan: Plan) -> tuple[StatementKey, ...]:
-    """Statements that the analysis may come to, from the largest difference to none, by the relation that makes them."""
+    """Statements that the analysis may come to, for a very large difference and for none, by the relation itself."""
     methods = float(len(plan.methods))
     freedom = float(power.shape_of(plan).error_freedom) if plan.replicated else 0.0
     found: list[StatementKey] = []
@@ -124,8 +118,8 @@ def _unreplicated(plan: Plan) -> list[str]:
     said = []
     if plan.shared_supply:
         said.append(
-            f"All {plan.unit}s of one method hang on one supply. Whatever befalls that supply befalls them all, so each "
-            "method has one independent unit, however many there seem to be."
+            f"All {plan.unit}s of one method hang on one supply. Whatever befalls that supply befalls them all, so "
+            "each method has one independent unit, however many there seem to be."
         )
     else:
         said.append(
@@ -154,7 +148,8 @@ def _about_power(plan: Plan, answers: Answers) -> list[str]:
     ]
     if plan.aim == "difference" and len(plan.methods) > 2 and answers.main_test_power is not None:
         said.append(
-            f"The chance that the main test notices it is {answers.main_test_power:.0f} %, with the other methods halfway."
+            f"The chance that the main test notices it is {answers.main_test_power:.0f} %, with the other methods "
+            "halfway."
         )
     if answers.detectable is not None:
         said.append(
@@ -181,7 +176,7 @@ def _warnings(plan: Plan, answers: Answers) -> list[str]:
             "common advice (no source)."
         )
     if plan.readings == 1 and plan.spread.within_unit > plan.spread.between_units:
-        said.append(f"One plant a {plan.unit} is a weak mean here: a few more plants cost less than another {plan.unit}.")
+        said.append(f"One plant a {plan.unit} is a weak mean here: a few more plants cost less than more {plan.unit}s.")
     return said
 
 
