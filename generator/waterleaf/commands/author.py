@@ -29,7 +29,7 @@ def new_family(name: str) -> str:
     topic = name.split("/")[0]
     if topic not in TOPICS:
         raise refuse(
-            "bank new", f"{topic!r} is no topic{options.nearest(topic, TOPICS)}. Topics are {', '.join(TOPICS)}."
+            "bank new", f"{topic!r} is no topic.{options.nearest(topic, TOPICS)} Topics are {', '.join(TOPICS)}."
         )
     path = find_home() / "question_bank" / f"{name}.yaml"
     if path.exists():

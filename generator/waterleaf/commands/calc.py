@@ -30,7 +30,7 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
     if name not in RELATIONS:
         raise refuse(
             "calc",
-            f"there is no relation of this name{options.nearest(name, RELATIONS)}; see `waterleaf calc --list`.",
+            f"there is no relation of this name.{options.nearest(name, RELATIONS)} See `waterleaf calc --list`.",
             name,
         )
     relation = RELATIONS[name]

@@ -73,7 +73,7 @@ def families(text: str, root: Path) -> list[Family]:
         matching = [key for key in known if word in (key, key.split("/")[0])]
         if not matching:
             hint = nearest(word, (*known, *TOPICS))
-            faults.append(Fault("families", word, f"no family or topic has this name{hint}."))
+            faults.append(Fault("families", word, f"no family or topic has this name.{hint}"))
         wanted |= dict.fromkeys(matching)
     if faults:
         raise Faults(faults)
@@ -85,14 +85,14 @@ def family(word: str, root: Path) -> Family:
     """One family of a bank by its name."""
     known = family_files(root)
     if word not in known:
-        raise refuse("family", f"no family has this name{nearest(word, known)}. `waterleaf bank map` lists all.", word)
+        raise refuse("family", f"no family has this name.{nearest(word, known)} `waterleaf bank map` lists all.", word)
     return load_bank(root, [word])[word]
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:
     """A hint at the name that was probably meant."""
     found = difflib.get_close_matches(word, list(choices), n=3, cutoff=0.5)
-    return f"; did you mean {' or '.join(found)}?" if found else ""
+    return f" Did you mean {' or '.join(found)}?" if found else ""
 
 
 def values(words: Iterable[str], known: Mapping[str, Quantity]) -> dict[str, Any]:
@@ -110,7 +110,7 @@ def values(words: Iterable[str], known: Mapping[str, Quantity]) -> dict[str, Any
         elif name not in known:
             faults.append(
                 Fault(
-                    "value", name, f"there is no such value here{nearest(name, known)}. Values are {', '.join(known)}."
+                    "value", name, f"there is no such value here.{nearest(name, known)} Values are {', '.join(known)}."
                 )
             )
         else:

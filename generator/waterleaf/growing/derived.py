@@ -52,10 +52,8 @@ def _total(amounts: Iterable[float | None]) -> float | None:
 
 def _plan_area(system: Any) -> float | None:
     tank = system.file.clarifier
-    if tank.diameter is not None:
-        return float(RELATIONS["cone_bottom_tank_volume"].checked(
-            diameter=tank.diameter, water_depth=1.0, cone_depth=0.005
-        )) / 1000 - float(RELATIONS["cone_volume"].checked(diameter=tank.diameter, depth=0.005)) / 1000
+    if tank.diameter is not None:  # a cubic metre for each metre of depth
+        return float(round_tank_volume(diameter=tank.diameter, water_depth=1.0)) / 1000
     return tank.length * tank.width if tank.length and tank.width else None
 
 
@@ -151,7 +149,9 @@ DERIVED: Final[dict[str, Rule]] = {
     "beds.raft_area": Rule("m^2", "growing area of the rafts", _area("raft"), ("beds of kind raft*",)),
     "beds.media_area": Rule("m^2", "growing area of the media beds", _area("media"), ("beds of kind media*",)),
     "beds.leafy_area": Rule("m^2", "loop area under leafy crops", _crop_area("leafy"), ("crop of every bed*",)),
-    "beds.fruiting_area": Rule("m^2", "loop area under fruiting crops", _crop_area("fruiting"), ("crop of every bed*",)),
+    "beds.fruiting_area": Rule(
+        "m^2", "loop area under fruiting crops", _crop_area("fruiting"), ("crop of every bed*",)
+    ),
     "beds.raft_fall": Rule(
         "mm", "fall of the raft beds' level to the rim, mean by area", _mean_fall("raft"),
         ("level_fall of every raft bed*",),

@@ -182,8 +182,9 @@ def _fields_at(path: tuple[Any, ...]) -> list[str]:
         info = model.model_fields.get(str(step))
         if info is None:
             continue
-        inner = [info.annotation, *getattr(info.annotation, "__args__", ())]
-        model = next((kind for kind in reversed(inner) if isinstance(kind, type) and issubclass(kind, BaseModel)), model)
+        kinds = [info.annotation, *getattr(info.annotation, "__args__", ())]
+        models = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, BaseModel)]
+        model = models[-1] if models else model
     return [info.alias or key for key, info in model.model_fields.items()]
 
 
