@@ -14,6 +14,7 @@ ORDER = [
     "bank",
     "draw",
     "exercise",
+    "growing",
     "marking",
     "sheets",
     "trial",

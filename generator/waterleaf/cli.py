@@ -20,6 +20,8 @@ app = typer.Typer(
 )
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
+growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own growing system.")
+app.add_typer(growing_app, name="growing")
 trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
 app.add_typer(trial_app, name="trial")
 
@@ -285,3 +287,66 @@ def trial_plan(
     from waterleaf.commands.trial import plan_trial
 
     typer.echo(plan_trial(plan, freeze, layout))
+
+
+@trial_app.command("rehearse")
+def trial_rehearse(
+    plan: PlanFile,
+    seed: Annotated[Optional[int], typer.Option(min=0, max=999_999, help="Another number, other data.")] = None,  # noqa: UP045
+    reveal: Annotated[bool, typer.Option("--reveal", help="Tell the truth behind the last rehearsal.")] = False,
+    out: Out = None,
+) -> None:
+    """Invent data for a plan, with a truth that stays hidden until you ask, to practise on.
+
+    Example: waterleaf trial rehearse lettuce.yaml --seed 3
+    """
+    from waterleaf.commands.trial import rehearse_trial, reveal_truth
+
+    typer.echo(reveal_truth(plan, out) if reveal else rehearse_trial(plan, seed, out))
+
+
+DataFile = Annotated[Path, typer.Argument(help="The filled table, CSV or spreadsheet.")]
+
+
+@trial_app.command("read")
+def trial_read(plan: PlanFile, data: DataFile) -> None:
+    """Hold a filled table against its plan: missing, doubled, swapped, in another unit, beyond the instrument.
+
+    Example: waterleaf trial read lettuce.yaml readings.csv
+    """
+    from waterleaf.commands.trial import read_trial
+
+    text, clean = read_trial(plan, data)
+    typer.echo(text)
+    if not clean:
+        raise typer.Exit(1)
+
+
+@growing_app.command("start")
+def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new file, for example growing.yaml.")]) -> None:
+    """Lay down a commented growing file to fill in.
+
+    Example: waterleaf growing start growing.yaml
+    """
+    from waterleaf.commands.growing import start
+
+    typer.echo(start(file))
+
+
+@growing_app.command("check")
+def growing_check(
+    file: Annotated[Path, typer.Argument(help="The growing file.")],
+    html: Annotated[Optional[Path], typer.Option(help="Write the findings to this HTML file too.")] = None,  # noqa: UP045
+    pdf: Annotated[Optional[Path], typer.Option(help="Print the findings to this PDF file too.")] = None,  # noqa: UP045
+    as_json: AsJson = False,
+) -> None:
+    """Hold the system against the course's relations: what to mend first, why, and from which source.
+
+    Example: waterleaf growing check course/demo/growing.yaml --pdf findings.pdf
+    """
+    from waterleaf.commands.growing import check_system
+
+    text, sound = check_system(file, html, pdf, as_json)
+    typer.echo(text)
+    if not sound:
+        raise typer.Exit(1)

@@ -77,7 +77,8 @@ def test_a_timetable_follows_from_an_own_interval() -> None:
     interval, times = EXERCISES[1].parts
     first = times.key[0]
     own = 3.0 if abs(interval.key - 3) > 0.5 else 4.0
-    clock = [f"{int(h) % 24:02d}:{round(h % 1 * 60):02d}" for h in (first + own * place for place in range(len(times.key)))]
+    hours = [first + own * place for place in range(len(times.key))]
+    clock = [f"{int(h) % 24:02d}:{round(h % 1 * 60):02d}" for h in hours]
     found = marked(p2a=f"{own:g} h", p2b=", ".join(clock))["2b"]
     assert (found.kind, found.follows) == ("right", ("2a",))
 

@@ -54,7 +54,7 @@ def test_every_fault_stands_with_its_line(tmp_path: Path) -> None:
         ({"blocks": ["north", "south"]}, "random has no blocks"),
         ({"design": "blocked", "blocks": ["north", "south"]}, "2 names for 4 blocks"),
         ({"methods": ["raft", "Raft"]}, "stands twice"),
-        ({"test": "welch"}, "write adjust: holm|Write adjust: holm"),
+        ({"test": "welch"}, "Write adjust: holm"),
         ({"smallest_difference": 0.01}, "could not be seen"),
         ({"units_each": 50, "methods": list("abcdefgh")}, None),
         ({"panel": {"tests": ["triangle"], "assessors": 12, "products": ["soil", "sand"]}}, "not among the methods"),
@@ -139,7 +139,7 @@ def test_a_broken_frozen_plan_is_refused(tmp_path: Path) -> None:
     path = write_plan(tmp_path / "p.yaml")
     for text in ("{", "[]", '{"plan": {}}', "\x00"):
         frozen_path(path).write_text(text, encoding="utf-8")
-        with pytest.raises(Faults, match="cannot be read|can be read"):
+        with pytest.raises(Faults, match="can be read"):
             thaw(path)
 
 

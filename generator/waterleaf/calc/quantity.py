@@ -67,7 +67,12 @@ class Quantity:
         """The same quantity told apart by a subscript, unless it has one already."""
         if not subscript or self.subscript:
             return self
-        return replace(self, symbol=f"{self.symbol}_{subscript}")
+        return _subscripted(self, subscript)
+
+
+@functools.lru_cache(maxsize=4096)
+def _subscripted(quantity: Quantity, subscript: str) -> Quantity:
+    return replace(quantity, symbol=f"{quantity.symbol}_{subscript}")
 
 
 class Constant(float):

@@ -3,8 +3,10 @@
 from pathlib import Path
 
 from waterleaf.bank.builder import load_bank
+from waterleaf.classwork.results import print_again, print_feedback, write_report
+from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
-from waterleaf.home import find_home, swapped_in
+from waterleaf.home import find_home, load_settings, swapped_in
 from waterleaf.marking.classfile import NAMES, Student, read_class
 from waterleaf.marking.classmarks import (
     ClassMarks,
@@ -16,9 +18,11 @@ from waterleaf.marking.classmarks import (
     verdicts_table,
 )
 from waterleaf.marking.decisions import NAME, filled_in, read_decisions
-from waterleaf.marking.issuebook import Issued, read_book
+from waterleaf.marking.issuebook import Issued, class_secret, read_book
 from waterleaf.marking.responses import collect, read_responses
 from waterleaf.marking.tableout import write_csv, write_xlsx
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import PressFault
 
 MARKED = "marked"
 SHORT_LIST = "to-decide.csv"
@@ -39,9 +43,17 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
     if typed:
         raise refuse(typed[0], f"marks were typed here. Save this list as {NAME} in {place} first; it is made afresh.")
     marked = mark_all(issued, _roll(folder), collected, decisions, bank, progress)
-    with swapped_in(place / MARKED) as fresh:
-        _write_tables(fresh, marked)
-    return _report(marked, place), len(marked.doubts)
+    style = Style(load_settings(home).school, issued.title, issued.paper, issued.system)
+    try:
+        with swapped_in(place / MARKED) as fresh:
+            _write_tables(fresh, marked)
+            if feedback:
+                print_feedback(marked, bank, style, fresh / "feedback", progress)
+            write_report(marked, bank, style, fresh)
+            again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
+    except (NoDraw, PressFault) as error:
+        raise refuse(issued.id, str(error)) from None
+    return _report(marked, place, feedback, again), len(marked.doubts)
 
 
 def _issued(folder: Path, name: str | None) -> Issued:
@@ -69,11 +81,16 @@ def _write_tables(place: Path, marked: ClassMarks) -> None:
     write_csv(place / SHORT_LIST, *short_list(marked))
 
 
-def _report(marked: ClassMarks, place: Path) -> str:
+def _report(marked: ClassMarks, place: Path, feedback: bool, again: list[str]) -> str:
     handed = [entry for entry in marked.students if entry.handed_in]
     lines = [f"{marked.issued.title}: {len(handed)} of {len(marked.students)} sheets handed in and marked"]
     lines += [f"  {remark}" for remark in marked.remarks]
     if marked.doubts:
         lines.append(f"  {len(marked.doubts)} to be decided by you: {place / MARKED / SHORT_LIST}")
     lines.append(f"  marks            {place / MARKED / 'marks.csv'} and marks.xlsx")
+    if feedback:
+        lines.append(f"  feedback         {place / MARKED / 'feedback'}")
+    lines.append(f"  class report     {place / MARKED / 'report.html'} and report.pdf")
+    if again:
+        lines.append(f"  to teach again   {place / MARKED / 'teach-again'} ({', '.join(again)})")
     return "\n".join(lines)

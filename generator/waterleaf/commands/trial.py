@@ -1,15 +1,20 @@
 """`waterleaf trial`: from a plan file to a report."""
 
 import datetime
+import json
 import re
 from importlib.resources import files
 from pathlib import Path
 
 from waterleaf.faults import refuse
+from waterleaf.trial.datatable import write_tables
 from waterleaf.trial.frozen import differences, freeze, frozen_path, short, thaw
-from waterleaf.trial.layout import lay_out
-from waterleaf.trial.plan import load_plan
-from waterleaf.trial.planning import as_text, examine
+from waterleaf.trial.intake import as_text as intake_text
+from waterleaf.trial.intake import take_in
+from waterleaf.trial.layout import Unit, lay_out
+from waterleaf.trial.plan import Plan, load_plan
+from waterleaf.trial.planning import amount, as_text, examine
+from waterleaf.trial.rehearse import invent_readings, invent_truth
 
 
 def start_trial(file: Path) -> str:
@@ -47,3 +52,61 @@ def plan_trial(file: Path, freeze_it: bool, show_layout: bool) -> str:
         ["Since then:", *(f"  - {sentence}" for sentence in changed)] if changed else ["Nothing has changed since."]
     )
     return "\n".join(lines)
+
+
+def rehearse_trial(file: Path, seed: int | None, out: Path | None) -> str:
+    """Simulated data for a plan beside it; the truth lies in a file of its own until somebody asks for it."""
+    plan = load_plan(file)
+    number = plan.seed if seed is None else seed
+    place = out or file.parent
+    truth, units = invent_truth(plan, number), lay_out(plan)
+    hidden = place / f"{file.stem}-rehearsal-truth.json"
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        made = write_tables(plan, units, place, f"{file.stem}-rehearsal", invent_readings(plan, units, truth, number))
+        hidden.write_text(json.dumps({"seed": number, **truth.data()}, ensure_ascii=False, indent=1) + "\n", "utf-8")
+    except OSError as error:
+        raise refuse(place.as_posix(), f"cannot be written ({error.strerror}). Choose another folder.") from None
+    names = "\n".join(str(path) for path in made)
+    return (
+        f"Rehearsal data, invented from seed {number}:\n{names}\nAnalyse them as if they were yours: "
+        f"waterleaf trial report {file} {made[0]}\nThe truth is kept apart. When everybody has said what they believe: "
+        f"waterleaf trial rehearse {file} --reveal"
+    )
+
+
+def reveal_truth(file: Path, out: Path | None) -> str:
+    """The truth behind a rehearsal, in words."""
+    hidden = (out or file.parent) / f"{file.stem}-rehearsal-truth.json"
+    plan = load_plan(file)
+    try:
+        data = json.loads(hidden.read_text(encoding="utf-8"))
+        means = {str(method): float(mean) for method, mean in data["means"].items()}
+        number = int(data["seed"])
+    except FileNotFoundError:
+        raise refuse(hidden.name, f"no rehearsal was made yet. Run: waterleaf trial rehearse {file}") from None
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        raise refuse(hidden.name, "cannot be read. Make the rehearsal again.") from None
+    lines = [f"The truth behind the rehearsal (invented, seed {number}):"]
+    lines += [f"  {method:<16} {amount(mean, plan)}" for method, mean in means.items()]
+    far = max(means.values()) - min(means.values())
+    verdict = "no method differs" if far == 0 else f"the methods differ by up to {amount(far, plan)}"
+    return "\n".join([*lines, f"In truth {verdict}. What did the report say, and was it entitled to?"])
+
+
+def read_trial(file: Path, data: Path) -> tuple[str, bool]:
+    """What the table holds against the plan, and whether all is well."""
+    plan, units, _ = settled(file)
+    intake = take_in(plan, units, data)
+    return intake_text(intake), not intake.findings
+
+
+def settled(file: Path) -> tuple[Plan, tuple[Unit, ...], list[str]]:
+    """The plan to analyse by, its layout, and what differs from the frozen one.
+
+    The layout is the frozen one where there is one: beds do not move when somebody edits a file. So is everything that
+    the table was printed from; what was changed since is said, not followed.
+    """
+    now, frozen = load_plan(file), thaw(file)
+    changed = differences(frozen, now)
+    return (frozen.plan, frozen.layout, changed) if frozen else (now, lay_out(now), changed)

@@ -119,6 +119,10 @@ def _times(first: str, second: str, factor: float = 1) -> Callable[[Any], float 
     return work
 
 
+def _times_number(name: str, factor: float) -> Callable[[Any], float | None]:
+    return lambda system: None if (found := system.get(name)) is None else found.number * factor
+
+
 def _only_pipe(part: str) -> Callable[[Any], float | None]:
     def work(system: Any) -> float | None:
         pipes = system.file.pipes
@@ -168,6 +172,7 @@ DERIVED: Final[dict[str, Rule]] = {
         "kg", "live weight of all fish", _times("fish.number", "fish.mean_weight", 1 / 1000),
         ("fish.number", "fish.mean_weight"),
     ),
+    "feed.daily_mass": Rule("kg", "feed of one day", _times_number("feed.daily", 1 / 1000), ("feed.daily",)),
     "flush.daily": Rule(
         "L/day", "sludge flushed a day", _times("flush.volume", "flush.times"), ("flush.volume", "flush.times")
     ),

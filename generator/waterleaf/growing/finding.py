@@ -21,8 +21,9 @@ PEOPLE, FISH, CROP, MONEY = 0, 1, 2, 3
 class Missing(Exception):
     """The growing file does not lead to a value."""
 
-    def __init__(self, names: Sequence[str]) -> None:
-        """Note every name that is missing."""
+    def __init__(self, names: Sequence[str], note: str = "") -> None:
+        """Note every name that is missing, and what can be said all the same."""
+        self.note = note
         self.names = tuple(dict.fromkeys(names))
         super().__init__(", ".join(self.names))
 
@@ -103,7 +104,8 @@ class Reckoning:
             raise Missing(self.system.lacking(name))
         if found.origin == "assumed":
             self.assumed[name] = found
-        return found.number if unit is None else convert(found.number, found.unit, unit)
+        # A bare count, such as three meals, is in the relation's own unit.
+        return found.number if unit is None or not found.unit else convert(found.number, found.unit, unit)
 
     def known(self, name: str) -> bool:
         """Whether the system has a value."""
@@ -191,8 +193,9 @@ def finding(
 
 def unknown(key: str, title: str, harms: int, missing: Missing) -> Finding:
     """A finding that could not be made."""
-    names = ", ".join(name.rstrip("*") for name in missing.names)
-    return Finding(key, title, harms, "missing", f"Not known. Missing: {names}.", missing=missing.names)
+    names = tuple(name.rstrip("*") for name in missing.names)
+    say = f"{missing.note} Missing: {'; '.join(names)}.".strip()
+    return Finding(key, title, harms, "missing", say, missing=names)
 
 
 def refused(key: str, title: str, harms: int, error: OutOfRange, r: Reckoning) -> Finding:

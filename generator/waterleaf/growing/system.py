@@ -196,7 +196,9 @@ def _wrong_names(file: GrowingFile, marked: Marked) -> list[Fault]:
             f"{file.fish.species!r} is not known{nearest(file.fish.species.lower(), SPECIES)}. "
             f"Known are {', '.join(SPECIES)}.",
         ))
-    crops = [(("crops", name), name) for name, crop in file.crops.items() if crop.kind is None]
+    crops: list[tuple[tuple[str | int, ...], str]] = [
+        (("crops", name), name) for name, crop in file.crops.items() if crop.kind is None
+    ]
     crops += [
         (("beds", place, "crop"), bed.crop) for place, bed in enumerate(file.beds)
         if bed.crop is not None and bed.crop not in file.crops

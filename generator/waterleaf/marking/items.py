@@ -73,7 +73,8 @@ def _weights(totals: Matrix, size: int) -> Matrix:
     """How much each student counts in the group of the `size` highest totals."""
     edge = np.sort(totals)[-size]
     above, level = totals > edge, totals == edge
-    return above.astype(np.float64) + level * ((size - above.sum()) / level.sum())
+    weights: Matrix = above.astype(np.float64) + level * ((size - above.sum()) / level.sum())
+    return weights
 
 
 def correlation(first: ArrayLike, second: ArrayLike) -> float | None:
@@ -91,7 +92,7 @@ def alpha(scores: ArrayLike) -> float | None:
     spread = float(marks.sum(axis=1).var())
     if parts < 2 or len(marks) < 2 or spread <= 1e-12:
         return None
-    return parts / (parts - 1) * (1 - float(marks.var(axis=0).sum()) / spread)
+    return float(parts / (parts - 1) * (1 - float(marks.var(axis=0).sum()) / spread))
 
 
 def two_outcomes(scores: ArrayLike, full: Sequence[float]) -> bool:
@@ -107,7 +108,7 @@ def kr20(scores: ArrayLike) -> float | None:
     spread = float(marks.sum(axis=1).var())
     if parts < 2 or spread <= 1e-12:
         return None
-    return parts / (parts - 1) * (1 - float((right * (1 - right)).sum()) / spread)
+    return float(parts / (parts - 1) * (1 - float((right * (1 - right)).sum()) / spread))
 
 
 def kr21(scores: ArrayLike) -> float | None:
@@ -117,7 +118,7 @@ def kr21(scores: ArrayLike) -> float | None:
     mean, spread = float(totals.mean()), float(totals.var())
     if parts < 2 or spread <= 1e-12:
         return None
-    return parts / (parts - 1) * (1 - mean * (parts - mean) / (parts * spread))
+    return float(parts / (parts - 1) * (1 - mean * (parts - mean) / (parts * spread)))
 
 
 def standard_error(spread: float, reliability: float) -> float:

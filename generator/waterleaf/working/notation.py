@@ -5,10 +5,10 @@ in a relation's body is a mistake of its author and is refused by name.
 """
 
 import ast
+import functools
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from html import escape
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from waterleaf.calc.quantity import LOOKUPS, Constant, Quantity
 from waterleaf.working import figures
@@ -20,8 +20,7 @@ class Unprintable(ValueError):
     """A relation's body holds something that cannot be shown as a formula."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """A stretch of formula in four scripts. `visual` and `linear` say how firmly its parts hold together, on a page
     where fractions stack and in a line of text where they do not."""
 
@@ -33,8 +32,7 @@ class Piece:
     linear: int = ATOM
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(NamedTuple):
     """What a name in a formula stands for: its quantity, its value, and the value as printed.
 
     A list has a text for each of its members (nested where the list is one of groups).
@@ -54,6 +52,7 @@ def number(text: str) -> Piece:
     )
 
 
+@functools.lru_cache(maxsize=4096)
 def symbol(quantity: Quantity) -> Piece:
     """The symbol of a quantity: one letter slanted, several upright, subscript upright; spoken by its name."""
     base, _, subscript = quantity.symbol.partition("_")

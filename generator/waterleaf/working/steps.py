@@ -185,11 +185,19 @@ def _one_step(
         return Step(quantity, _UNPRINTED, _UNPRINTED, result, shown)
     return Step(
         quantity,
-        Printer(names, scope).visit(expression),
+        _in_symbols(expression, tuple((name, term.quantity) for name, term in names.items()), scope["__name__"]),
         Printer(names, scope, evaluate=evaluate, longest=longest).visit(expression),
         result,
         shown,
     )
+
+
+@functools.lru_cache(maxsize=4096)
+def _in_symbols(expression: ast.expr, names: tuple[tuple[str, Quantity], ...], module: str) -> Piece:
+    """A formula in symbols: the same for every draw, so it is printed once."""
+    terms = {name: Term(quantity, None) for name, quantity in names}
+    piece: Piece = Printer(terms, vars(sys.modules[module])).visit(expression)
+    return piece
 
 
 def _value(code: Any, names: Mapping[str, Term], scope: Mapping[str, Any], digits: int) -> float:

@@ -1,0 +1,111 @@
+"""Prints what comes of marking: feedback for students, the report on the class, and a sheet to teach again."""
+
+import hashlib
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from waterleaf.bank.family import Family
+from waterleaf.classwork.issue import Posed
+from waterleaf.classwork.packets import batches, printable_names
+from waterleaf.classwork.report_page import report_page
+from waterleaf.draw import draw
+from waterleaf.exercise import Exercise, pose
+from waterleaf.marking.classmarks import ClassMarks, StudentMarks
+from waterleaf.marking.feedback import commonest_slips, families_again
+from waterleaf.marking.sheetmarks import Outcome
+from waterleaf.sheets import paper, press
+from waterleaf.sheets.feedback import Feedback, feedback
+from waterleaf.sheets.paper import Sheet, Style
+from waterleaf.sheets.press import Press, PressFault
+from waterleaf.sheets.report import class_report
+
+Progress = Callable[[int], None]
+
+
+def print_feedback(
+    marked: ClassMarks, bank: Mapping[str, Family], style: Style, place: Path, progress: Progress
+) -> None:
+    """A feedback sheet for every student who handed in, in a file named by the sheet's code, and all in one packet."""
+    place.mkdir()
+    handed = [entry for entry in marked.students if entry.handed_in]
+    names, _ = printable_names({entry.student.id: entry.student.name for entry in handed})
+    posed = Posed(marked.issued, bank, names)
+    one = Press("feedback")
+    safe: dict[str, Feedback] = {}
+
+    def printed(entry: StudentMarks) -> Feedback:
+        code = entry.sheet.code
+        made = safe.get(code)
+        if made is None:
+            sheet = posed(entry.sheet)
+            made = Feedback(code, sheet.name, sheet.exercises, entry.outcomes)
+        return made
+
+    for entry in handed:
+        found = printed(entry)
+        try:
+            pdf = one.pdf(feedback([found], style))
+        except PressFault:
+            # A letter that no font has, typed by the student: it is shown as a question mark, on this sheet alone.
+            found = replace(found, outcomes=[_plainly(outcome) for outcome in found.outcomes])
+            safe[entry.sheet.code] = found
+            pdf = one.pdf(feedback([found], style))
+        (place / f"{entry.sheet.code}.pdf").write_bytes(pdf)
+        progress(1)
+    runs = batches(handed, press.SHEETS_AT_ONCE)
+    documents = (feedback([printed(entry) for entry in run], style) for run in runs)
+    for number, pdf in enumerate(press.packets("feedback", documents), start=1):
+        (place / f"packet{f'-{number:03d}' if len(runs) > 1 else ''}.pdf").write_bytes(pdf)
+
+
+def _plainly(outcome: Outcome) -> Outcome:
+    """The outcome with every text that a person may have typed, or that repeats it, in plain letters."""
+    return replace(
+        outcome, answer=_plain(outcome.answer), echo=_plain(outcome.echo), message=_plain(outcome.message),
+        note=_plain(outcome.note),
+    )
+
+
+def _plain(text: str) -> str:
+    """The text with a question mark for every letter outside the Western alphabets."""
+    return "".join(letter if " " <= letter < "\x7f" or "\xa0" < letter <= "\u017f" else "?" for letter in text)
+
+
+def write_report(marked: ClassMarks, bank: Mapping[str, Family], style: Style, place: Path) -> None:
+    """The class report for the browser and for paper."""
+    report = class_report(marked, bank, style)
+    (place / "report.html").write_text(report_page(report), encoding="utf-8")
+    (place / "report.pdf").write_bytes(Press("report").pdf(report))
+
+
+def print_again(marked: ClassMarks, bank: Mapping[str, Family], style: Style, secret: str, place: Path) -> list[str]:
+    """A sheet with fresh numbers for the questions of the commonest slips, and its key; the families on it."""
+    keys = families_again(commonest_slips(marked))
+    if not keys:
+        return []
+    sheet = Sheet(tuple(_fresh(bank[key], marked, secret, style) for key in keys))
+    titled = replace(style, title=f"{style.title}, once more")
+    place.mkdir()
+    (place / "worksheet.pdf").write_bytes(Press("worksheet").pdf(paper.worksheets([sheet], titled)))
+    (place / "key.pdf").write_bytes(Press("key").pdf(paper.keys([sheet], titled)))
+    return keys
+
+
+def _fresh(family: Family, marked: ClassMarks, secret: str, style: Style) -> Exercise:
+    """A draw of the family that nobody in the class has had."""
+    seed = hashlib.blake2b(f"{secret} {marked.issued.id} again".encode(), digest_size=10).hexdigest()
+    had = set(_had(family, marked.students))
+    found = draw(family, seed)
+    for again in range(1, 20):
+        if tuple(value for value in found.values.values() if isinstance(value, float)) not in had:
+            break
+        found = draw(family, f"{seed}+{again}")
+    return pose(found, style.system)
+
+
+def _had(family: Family, students: Sequence[StudentMarks]) -> Iterable[tuple[float, ...]]:
+    for entry in students:
+        for givens in entry.givens:
+            if set(givens) <= set(family.file.given):
+                yield tuple(givens.values())

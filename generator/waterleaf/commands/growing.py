@@ -1,0 +1,65 @@
+"""`waterleaf growing`: the class's own system, its file and its findings sheet."""
+
+from pathlib import Path
+
+from waterleaf.faults import refuse
+from waterleaf.growing import report
+from waterleaf.growing.check import check
+from waterleaf.growing.system import System, read_growing
+from waterleaf.home import find_home, load_settings
+from waterleaf.sheets.findings import findings_sheet
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import Press, PressFault
+
+_STARTER = Path(__file__).parents[1] / "growing" / "new_growing.yaml"
+
+
+def start(path: Path) -> str:
+    """Lay down a commented growing file; nothing that exists is touched."""
+    if path.suffix not in (".yaml", ".yml"):
+        raise refuse(path.as_posix(), "a growing file is YAML. Give a name that ends in .yaml.")
+    if path.exists():
+        raise refuse(path.as_posix(), "this file exists already. Choose another name, or edit the file.")
+    write(path, _STARTER.read_text(encoding="utf-8").replace("{file}", path.as_posix()))
+    return f"{path}\nEdit it, then run: waterleaf growing check {path}"
+
+
+def check_system(path: Path, html: Path | None, pdf: Path | None, as_json: bool) -> tuple[str, bool]:
+    """The findings on a growing file, and whether nothing has to be mended."""
+    system = read_growing(path)
+    findings = check(system)
+    if html is not None:
+        write(html, report.html(system, findings))
+    if pdf is not None:
+        style = style_of(system)
+        try:
+            write(pdf, Press("findings").pdf(findings_sheet(system, findings, style)))
+        except PressFault as error:
+            raise refuse(pdf.as_posix(), str(error)) from None
+    text = report.data(system, findings) if as_json else report.text(system, findings)
+    return text, all(one.standing != "mend" for one in findings)
+
+
+def style_of(system: System) -> Style:
+    """The school's paper."""
+    settings = load_settings(find_home())
+    return Style(settings.school, system.file.name, settings.paper)
+
+
+def write(path: Path, content: str | bytes) -> None:
+    """Put a file in place whole.
+
+    Raises Faults where it cannot be written.
+    """
+    fresh = path.with_name(f".{path.name}.new")
+    try:
+        if isinstance(content, str):
+            fresh.write_text(content, encoding="utf-8", newline="\n")
+        else:
+            fresh.write_bytes(content)
+        fresh.replace(path)
+    except OSError as error:
+        fresh.unlink(missing_ok=True)
+        raise refuse(
+            path.as_posix(), f"cannot be written ({error.strerror}). Choose another place, or mend the permissions."
+        ) from None

@@ -1,0 +1,181 @@
+"""Findings on what the fish breathe and what poisons them: oxygen, ammonia, alkalinity, and the pump that stops."""
+
+from typing import Final
+
+from waterleaf.calc.quantity import cite
+from waterleaf.growing.checks_feed import Check
+from waterleaf.growing.finding import FISH, PEOPLE, Band, Finding, Missing, Reckoning, finding, reference
+from waterleaf.working import figures
+from waterleaf.working.steps import Working
+
+BASES: Final = (
+    "Strong bases burn eyes and skin at once. Only a trained person doses, with goggles, gloves, apron and dust mask. "
+    "Base into water, never water onto base. Keep it from acid, chlorine and aluminium. Label, safety data sheet and "
+    "the school's rules come first. Watch the pH: as it rises, more of the ammonia turns harmful."
+)
+_MAINS: Final = (
+    "Blower and pump hang on mains power beside water: residual-current device, drip loops, and hands dry. Unplug "
+    "before you reach in."
+)
+_COURSE: Final = "limit set for this course"
+
+
+def drain_down(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """Whether the sump holds what comes down when the pump stops."""
+    kinds = {bed.kind for bed in r.system.file.beds}
+    needs = ["sump.area", "sump.freeboard", "pipes.drain"]
+    needs += ["beds.raft_area", "beds.raft_fall"] if "raft" in kinds else []
+    needs += ["beds.media_area", "beds.media_fall", "beds.media_void"] if "media" in kinds else []
+    r.need(*needs)
+    raft: Working | float = (
+        r.of("raft_drain_down", bed_plan="beds.raft_area", level_fall="beds.raft_fall")
+        if "raft" in kinds and r.value("beds.raft_fall") > 0 else 0.0
+    )
+    media: Working | float = (
+        r.of("media_drain_down", bed_plan="beds.media_area", wet_depth="beds.media_fall", void_share="beds.media_void")
+        if "media" in kinds and r.value("beds.media_fall") > 0 else 0.0
+    )
+    down = r.of("drain_down_volume", raft_drain=raft, media_drain=media, pipe_drain="pipes.drain")
+    free = r.of("free_sump_volume", sump_area="sump.area", freeboard="sump.freeboard")
+    spare = r.of("spare_sump_volume", free_volume=free, drain_down=down)
+    reserve = 0.1 * float(free.value)
+    return finding(
+        r, key, title, harms, spare, Band(reserve, None, f"{_COURSE}: a tenth of the free volume stays", worst_low=0),
+        shown=f"{figures.plain(down.value, 3)} L come down, room for {figures.plain(free.value, 3)} L", says={
+            "fine": "The sump holds all that comes down.",
+            "below": "The sump runs over when the pump stops, or nearly so. Raise the standpipes a little, lower the "
+            "sump's running level, or fit a larger sump.",
+        },
+        caution="Water on the floor comes near plugs and makes it slippery, and the pump then starts dry. Find the "
+        "way of the water before the next power cut. " + _MAINS,
+    )
+
+
+def reading(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """The day's lowest oxygen against what the fish need."""
+    r.need("water.oxygen", "water.temperature", "site.altitude")
+    saturation = r.of("oxygen_saturation_at_altitude", temperature="water.temperature", altitude="site.altitude")
+    share = r.of("percent_saturation", oxygen="water.oxygen", saturation=saturation)
+    low, now = r.value("oxygen.held"), r.value("water.oxygen")
+    return finding(
+        r, key, title, harms, share, Band(low, None, "the limit is listed among the assumed values", worst_low=low - 1),
+        judge=now, band_text=f"at least {low:g} mg/L in any tank, at any hour",
+        shown=f"{now:g} mg/L, {figures.plain(share.value, 3)} % of saturation", says={
+            "fine": "Enough oxygen at the lowest reading.",
+            "below": "Too little oxygen. Stop feeding, add air now, and look for the cause.",
+        }, caution="Fish die of this first and fastest. Check the blower, its stones and the pump tonight. " + _MAINS,
+    )
+
+
+def aeration(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """What the aerator brings against what is used."""
+    r.need("feed.daily", "aeration.standard_rate", "water.temperature")
+    demand = r.of("oxygen_demand_of_feed", daily_feed="feed.daily", oxygen_per_feed="oxygen.per_feed")
+    saturation = r.of("oxygen_saturation", temperature="water.temperature")
+    factor = r.of(
+        "field_factor", transfer_ratio="oxygen.transfer_ratio", saturation_ratio="oxygen.saturation_ratio",
+        transfer_base="oxygen.transfer_base", temperature="water.temperature", clean_saturation=saturation,
+        held_oxygen="oxygen.held",
+    )
+    rate = r.of("field_transfer_rate", standard_rate="aeration.standard_rate", field_factor=factor)
+    brought = float(rate.value) * 24_000  # kilograms an hour as grams a day
+    margin = r.times(brought, float(demand.value))
+    return finding(
+        r, key, title, harms, margin, Band(
+            2, None, f"{reference(cite('trade', 'use may double in the hours after a meal', 'common practice'))}",
+            worst_low=1.2,
+        ), shown=f"{figures.plain(brought, 3)} g a day brought, {figures.plain(demand.value, 3)} used",
+        band_text="at least 2 times the day's mean", says={
+            "fine": "Air enough, also after a meal.",
+            "below": "Too little air for the hours after a meal. Clean the stones, feed smaller meals, add a blower.",
+        }, caution="A blower that just suffices is too small on a hot night: fish can die before morning. " + _MAINS,
+    )
+
+
+def ammonia(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """The harmful part of the ammonia that was measured."""
+    worked = r.of(
+        "un_ionised_ammonia", total_ammonia="water.ammonia", temperature="water.temperature", ph="water.ph"
+    )
+    source = f"{reference(cite('ifas_fa16', 'harm at 0.05 mg/L'))}; {_COURSE}"
+    return finding(r, key, title, harms, worked, Band(None, 0.025, source, worst_high=0.05), says={
+        "fine": "Little of the ammonia is in the harmful form.",
+        "above": "Harmful ammonia. Stop feeding, add no base, exchange water of the same warmth, and test again in "
+        "some hours.",
+    }, caution="Above 0.05 mg/L gills are harmed. Raising the pH now makes it worse within the hour.")
+
+
+def filter_capacity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """Feed whose ammonia media and rafts can turn into nitrate, against the feed given."""
+    r.need("feed.daily", "feed.protein")
+    if not r.known("filter.media_volume") and not r.known("beds.raft_area"):
+        raise Missing(("filter.media_volume", "filter.specific_surface", "beds of kind raft"))
+    made = r.of("ammonia_production", daily_feed="feed.daily", protein="feed.protein")
+    daily, parts, total = r.value("feed.daily"), [], 0.0
+    last = made
+    if r.known("filter.media_volume"):
+        r.need("filter.specific_surface")
+        per_kilogram = 1000 * float(made.value) / daily
+        last = r.of(
+            "feed_supported_by_media", media_volume="filter.media_volume", specific_surface="filter.specific_surface",
+            removal_rate="filter.removal", ammonia_per_feed=per_kilogram,
+        )
+        parts.append(f"media carry {figures.plain(last.value, 3)} g of feed")
+        total += float(last.value)
+    if r.known("beds.raft_area"):
+        last = r.of("daily_feed", bed_area="beds.raft_area", feed_ratio="filter.raft_capacity")
+        parts.append(f"rafts {figures.plain(last.value, 3)} g, a reserve")
+        total += float(last.value)
+    media = total - (float(last.value) if r.known("beds.raft_area") else 0)
+    margin = r.times(total, daily)
+    # Published figures for rafts differ tenfold, so a system that leans on them alone is worth a look.
+    judged = 1.5 if media >= daily else min(1.4, total / daily) if total >= daily else total / daily
+    return finding(
+        r, key, title, harms, margin, Band(1.5, None, f"{_COURSE}; see the lesson on chemistry", worst_low=1),
+        judge=judged, band_text="media that carry the day's feed alone",
+        shown=f"{' and '.join(parts)}; fed are {figures.plain(daily, 3)} g", says={
+            "fine": "The media carry the feed, with the rafts as a reserve.",
+            "below": "The media alone do not carry the feed. Published figures for rafts differ tenfold, so test "
+            "ammonia and nitrite often, and do not raise the feed.",
+        }, caution="If ammonia or nitrite rises, cut the feed that day; fish are harmed before they look ill.",
+    )
+
+
+def alkalinity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """Base for the day: what nitrification uses up, and what the wished level still lacks."""
+    r.need("feed.daily", "feed.protein", "water.alkalinity", "water.wished_alkalinity", "system.volume")
+    made = r.of("ammonia_production", daily_feed="feed.daily", protein="feed.protein")
+    used = r.of("nitrification_alkalinity", nitrified=made)
+    now, wish = r.value("water.alkalinity"), r.value("water.wished_alkalinity")
+    total = float(used.value)
+    if now < wish:
+        raised = r.of(
+            "alkalinity_to_add", wished_alkalinity="water.wished_alkalinity", present_alkalinity="water.alkalinity",
+            system_volume="system.volume", raising_days="water.raising_days",
+        )
+        total += float(raised.value)
+    share = r.value("bases.potash_share")
+    potash = r.of("potassium_hydroxide_dose", alkalinity_demand=total, base_share="bases.potash_share")
+    lime = r.of("calcium_hydroxide_dose", alkalinity_demand=total, base_share=100 - share) if share < 100 else None
+    dose = f"{figures.plain(potash.value, 3)} g/day of potassium hydroxide"
+    dose += f" and {figures.plain(lime.value, 3)} g/day of calcium hydroxide" if lime else ""
+    found = finding(
+        r, key, title, harms, used, Band(wish, None, "the level wished for in the file", worst_low=wish / 2),
+        judge=now, band_text=f"at least {wish:g} mg/L, as wished",
+        shown=f"{now:g} mg/L now; add {figures.plain(total, 3)} g/day as calcium carbonate", says={
+            "fine": f"The water is buffered. To hold it: {dose}, both as pure bases. The pH test says when to stop.",
+            "below": f"Low. Raise it slowly with {dose}, both as pure bases, and test every day.",
+        }, caution=BASES,
+    )
+    # The dose is handed out at any level, so the caution goes with it.
+    return found if found.caution else type(found)(**{**vars(found), "caution": BASES})
+
+
+CHECKS: Final[tuple[Check, ...]] = (
+    ("oxygen", "Oxygen", FISH, reading),
+    ("aeration", "Aeration margin", FISH, aeration),
+    ("ammonia", "Harmful ammonia", FISH, ammonia),
+    ("drain_down", "Drain-down against the sump", PEOPLE, drain_down),
+    ("filter", "Nitrification capacity", FISH, filter_capacity),
+    ("alkalinity", "Alkalinity to add", PEOPLE, alkalinity),
+)

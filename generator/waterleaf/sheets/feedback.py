@@ -1,0 +1,89 @@
+"""Feedback for one student: the questions with their numbers, what they answered, and the working that leads there."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from waterleaf.exercise import Exercise, PosedPart
+from waterleaf.marking.sheetmarks import Outcome
+from waterleaf.sheets.paper import Style, _formula, _packet, _table
+from waterleaf.working import figures
+from waterleaf.working.units import with_unit, written
+
+
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """A marked sheet, ready to be printed for its student."""
+
+    code: str
+    name: str
+    exercises: Sequence[Exercise]
+    outcomes: Sequence[Outcome]
+
+
+def feedback(sheets: Sequence[Feedback], style: Style) -> dict[str, Any]:
+    """Data of a packet of feedback; every sheet starts on the front of a leaf."""
+    return {**_packet(style, "Feedback"), "duplex": True, "sheets": [_sheet(sheet) for sheet in sheets]}
+
+
+def _sheet(sheet: Feedback) -> dict[str, Any]:
+    outcomes = list(sheet.outcomes)
+    items = []
+    for exercise in sheet.exercises:
+        own, outcomes = outcomes[: len(exercise.parts)], outcomes[len(exercise.parts) :]
+        items.append({
+            "title": exercise.family.file.title, "story": exercise.story, "table": _table(exercise),
+            "parts": [_part(part, outcome) for part, outcome in zip(exercise.parts, own, strict=True)],
+        })
+    undecided = sum(outcome.marks is None for outcome in sheet.outcomes)
+    return {
+        "code": sheet.code, "name": sheet.name, "items": items, "undecided": undecided,
+        "total": marks_text(sum(outcome.marks or 0 for outcome in sheet.outcomes)),
+        "full": sum(outcome.of for outcome in sheet.outcomes),
+        "rows": [[o.label, o.answer or "–", o.words, earned_text(o)] for o in sheet.outcomes],
+    }
+
+
+def _part(part: PosedPart, outcome: Outcome) -> dict[str, Any]:
+    return {
+        "label": outcome.label, "ask": part.ask,
+        "options": [[option.letter, option.text] for option in part.options],
+        "own": outcome.answer or "no answer", "echo": outcome.echo if outcome.answer else "",
+        "verdict": outcome.words, "says": _says(outcome), "marks": earned_text(outcome),
+        "own_key": _own_key(part, outcome), "answer": part.answer, "reason": part.reason,
+        "given": [
+            {"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
+        ],
+        "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
+    }
+
+
+def _says(outcome: Outcome) -> str:
+    """What to tell the student; where a person decided, the judge's sentence might contradict them."""
+    if outcome.note:
+        return ""
+    if outcome.marks is None:
+        return "Your instructor will look at this answer."
+    lesson, _, heading = outcome.see.partition("#")
+    see = f" See the lesson on {lesson}, {heading.replace('-', ' ')}." if heading else ""
+    return f"{outcome.message}{see}"
+
+
+def _own_key(part: PosedPart, outcome: Outcome) -> str:
+    """What the part comes to from the student's own earlier answers."""
+    if not outcome.follows or outcome.note:
+        return ""
+    text = outcome.own_key
+    if part.kind in ("number", "whole"):
+        text = with_unit(figures.grouped(text), part.unit)
+    return f"From your own {' and '.join(outcome.follows)}, this part comes to {text}."
+
+
+def marks_text(marks: float) -> str:
+    """Marks without a needless decimal."""
+    return f"{marks:g}"
+
+
+def earned_text(outcome: Outcome) -> str:
+    """Marks of a part out of its full marks; a question mark while they are open."""
+    return f"{'?' if outcome.marks is None else marks_text(outcome.marks)} / {outcome.of}"
