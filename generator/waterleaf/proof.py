@@ -133,7 +133,8 @@ def _note_distance(part: PartSpec, key: Any, wrong: Any, turn: str, finding: Fin
     if isinstance(key, tuple) or isinstance(wrong, tuple):
         return
     low, high = part.tolerance.around(key)
-    distance = abs(wrong - key) / max((high - low) / 2, 1e-300)
+    # A count that must be exact has no band; one whole unit is its measure.
+    distance = abs(wrong - key) / ((high - low) / 2 or 1.0)
     if distance < finding.closest_slip:
         finding.closest_slip, finding.closest_turn = distance, turn
 

@@ -12,7 +12,7 @@ import openpyxl  # type: ignore[import-untyped]
 import pikepdf
 import pytest
 
-from classroom import BANK, KEYS, students
+from classroom import BANK, KEYS
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
 from waterleaf.faults import Faults
@@ -124,7 +124,7 @@ def test_names_are_printed_or_give_way_to_the_id(assigned: Path) -> None:
 def test_the_key_book_is_ordered_by_code(assigned: Path) -> None:
     """A key is looked up by the code on the sheet."""
     text = text_of(assigned / "week-3" / "keys" / "key-book.pdf")
-    found = [code for code in re.findall(r"^Key to .* – (\S+)$", text, re.MULTILINE)]
+    found = re.findall(r"^Key to .* – (\S+)$", text, re.MULTILINE)
     assert found == sorted(sheet.code for sheet in read_book(assigned).assignments["week-3"].sheets)
 
 
@@ -180,12 +180,12 @@ def test_a_late_student_gets_a_table_of_their_own(folder: Path) -> None:
 
 def test_an_earlier_assignment_is_printed_from_the_book_alone(folder: Path) -> None:
     """Without class and assignment file the key book comes out the same."""
-    key = folder / "week-3" / "keys" / "answer-grid.pdf"
-    before = text_of(key)
+    key = folder / "week-3" / "keys" / "key-book.pdf"
+    before = key.read_bytes()
     for name in ("class.csv", "assignment.yaml"):
         (folder / name).unlink()
     assign_sheets(folder, "assignment.yaml", "week-3", quiet)
-    assert text_of(key).splitlines()[2:] == before.splitlines()[2:]
+    assert key.read_bytes() == before
     with pytest.raises(Faults, match="'week-9' was not given out"):
         assign_sheets(folder, "assignment.yaml", "week-9", quiet)
 
@@ -249,5 +249,4 @@ def test_a_book_on_disk_is_plain_data(assigned: Path) -> None:
     """Format and version stand at its head, and students are known by id."""
     data = json.loads((assigned / "issue-book.json").read_text(encoding="utf-8"))
     assert (data["format"], data["version"]) == ("waterleaf-issue-book", 1)
-    assert len(students(2)) == 2
     assert [sheet["student"] for sheet in data["assignments"][0]["sheets"]] == [f"A{n}" for n in range(1, 7)]

@@ -1,6 +1,7 @@
 """`waterleaf assign`: a sheet of their own for every student of a class, and all that marking them will need."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from waterleaf.bank.builder import load_bank
@@ -64,7 +65,7 @@ def _print(
     place: Path, issued: Issued, entries: list[IssuedSheet], names: Mapping[str, str], title: str, settings: Settings,
     bank: Mapping[str, Family], progress: Progress,
 ) -> list[str]:
-    style = Style(settings.school, title, issued.paper, issued.system)
+    style = Style(settings.school, issued.title, issued.paper, issued.system)
     try:
         wanted = {entry.student: names.get(entry.student, entry.student) for entry in entries}
         shown, unprintable = printable_names(wanted)
@@ -72,7 +73,7 @@ def _print(
         with swapped_in(place / "keys") as fresh:
             print_keys(entries, posed, style, fresh, progress)
         with swapped_in(place / "sheets") as fresh:
-            packets = print_packets(issued, entries, posed, style, fresh, progress)
+            packets = print_packets(issued, entries, posed, replace(style, title=title), fresh, progress)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
     return [

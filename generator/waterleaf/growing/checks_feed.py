@@ -78,8 +78,8 @@ def warmth(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     species, now = SPECIES[fish.species.lower()], r.value("water.temperature")
     wished = min(max(now, species.coldest), species.warmest)
     band = Band(species.coldest, species.warmest, reference(species.source), species.coldest - 8, species.warmest + 2)
-    change = max(0.01, abs(wished - now))
-    worked = r.of("water_heating", water_volume="system.volume", temperature_change=change)
+    change = abs(wished - now)
+    worked = r.of("water_heating", water_volume="system.volume", temperature_change=change) if change else None
     return finding(
         r, key, title, harms, worked, band, judge=now, shown=with_unit(f"{now:g}", "degC"),
         band_text=band.text("degC"), says={

@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
-from waterleaf.calc.loop import rectangular_tank_volume, round_tank_volume
-from waterleaf.calc.quantity import RELATIONS
-from waterleaf.growing.model import IN_THE_LOOP, Bed, Clarifier
+from waterleaf.calc.loop import round_tank_volume
+from waterleaf.calc.loop_levels import pipe_volume
+from waterleaf.growing.model import IN_THE_LOOP, Bed
+from waterleaf.growing.shapes import shape_volume
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,24 +19,6 @@ class Rule:
     work: Callable[[Any], float | None]
     needs: tuple[str, ...] = ()
     assumes: str = ""
-
-
-def shape_volume(vessel: Any) -> float | None:
-    """Water in a tank [L] by its measures, or nothing where a measure is missing.
-
-    Raises OutOfRange where a measure cannot be.
-    """
-    if vessel.depth is None:
-        return None
-    if vessel.diameter is not None:
-        if isinstance(vessel, Clarifier) and vessel.cone_depth is not None:
-            return float(RELATIONS["cone_bottom_tank_volume"].checked(
-                diameter=vessel.diameter, water_depth=vessel.depth, cone_depth=vessel.cone_depth
-            ))
-        return float(round_tank_volume(diameter=vessel.diameter, water_depth=vessel.depth))
-    if vessel.length is not None and vessel.width is not None:
-        return float(rectangular_tank_volume(length=vessel.length, width=vessel.width, water_depth=vessel.depth))
-    return None
 
 
 def _volume(vessel: Any) -> float | None:
@@ -102,7 +85,7 @@ def _bed_water(system: Any) -> float | None:
 
 def _pipe_drain(system: Any) -> float | None:
     return _total(
-        float(RELATIONS["pipe_volume"].checked(bore=pipe.bore, pipe_length=pipe.length)) for pipe in system.file.pipes
+        float(pipe_volume(bore=pipe.bore, pipe_length=pipe.length)) for pipe in system.file.pipes
     )
 
 

@@ -171,13 +171,15 @@ def figure(value: float, unit: str, shown: int = 3) -> str:
 
 
 def finding(
-    r: Reckoning, key: str, title: str, harms: int, worked: Working, band: Band, *, says: dict[str, str],
-    caution: str = "", into: str | None = None, table: Table | None = None, judge: float | None = None,
-    shown: str = "", band_text: str = "",
+    r: Reckoning, key: str, title: str, harms: int, worked: Working | None, band: Band, *, says: dict[str, str],
+    caution: str = "", table: Table | None = None, judge: float | None = None, shown: str = "", band_text: str = "",
 ) -> Finding:
-    """A finding from its last working; `says` has a sentence for below, above and fine."""
-    unit = worked.relation.result.unit if into is None else into
-    value = convert(float(worked.value), worked.relation.result.unit, unit)
+    """A finding from its last working, or from a reading; `says` has a sentence for below, above and fine.
+
+    `judge` is the number that is held against the band, where it is not the result of the working.
+    """
+    unit = worked.relation.result.unit if worked else ""
+    value = float(worked.value) if worked else float(judge or 0)
     judged = value if judge is None else judge
     standing = band.stands(judged)
     side = "fine"

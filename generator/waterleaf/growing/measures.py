@@ -26,7 +26,7 @@ _DEGREE: Final = {"C": "delta_degC", "F": "delta_degF", "°C": "delta_degC", "°
 def nearest(word: str, choices: Iterable[str]) -> str:
     """A hint at the name that was probably meant."""
     found = difflib.get_close_matches(word, list(choices), n=2, cutoff=0.55)
-    return f"; did you mean {' or '.join(found)}?" if found else ""
+    return f" (did you mean {' or '.join(found)})" if found else ""
 
 
 @dataclass(frozen=True, slots=True)

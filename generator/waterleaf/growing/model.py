@@ -1,11 +1,13 @@
 """The shape of a growing file, section by section. A field's description is what a grower reads about it; every field
 that is left out is missing, and whatever needs it says so."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
-from waterleaf.growing.measures import Measure
+from waterleaf.growing.facts import SPECIES
+from waterleaf.growing.measures import Measure, nearest
+from waterleaf.growing.shapes import shape_volume
 
 Line = Annotated[str, Field(min_length=1, max_length=200)]
 Name = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,30}$")]
@@ -27,7 +29,9 @@ Warmth = Annotated[float, Measure("degC", -60, 60)]
 BedKind = Literal["raft", "media", "film", "soil"]
 CropKind = Literal["leafy", "fruiting"]
 Destination = Literal["loop", "compost", "garden", "drain", "sewer", "carted"]
-IN_THE_LOOP = ("raft", "media", "film")
+IN_THE_LOOP: Final = ("raft", "media", "film")
+# A stated volume and the measures of the same tank may differ by this share before one of them must be wrong.
+_AGREES: Final = 0.15
 
 
 class Section(BaseModel):
@@ -49,6 +53,13 @@ class Vessel(Section):
     def _one_shape(self) -> "Vessel":
         if self.diameter is not None and (self.length is not None or self.width is not None):
             raise ValueError("diameter and length: a tank is round or has corners. Give one or the other.")
+        shaped = shape_volume(self)
+        if self.volume and shaped and abs(self.volume - shaped) > _AGREES * shaped:
+            raise ValueError(f"volume: {self.volume:.0f} L cannot be; the measures hold {shaped:.0f} L. Mend one.")
+        if isinstance(self, Tank) and self.volume is None and shaped is None:
+            raise ValueError(
+                "this tank has no size. Give volume, or diameter and depth, or length, width and depth."
+            )
         return self
 
 
@@ -155,6 +166,15 @@ class Fish(Section):
     conversion_ratio: Annotated[float, Measure("", 0.5, 6)] | None = Field(
         None, description="Feed fed for a kilogram of gain, from your own weighings."
     )
+
+    @field_validator("species")
+    @classmethod
+    def _known(cls, species: str) -> str:
+        if species.lower() not in SPECIES:
+            raise ValueError(
+                f"{species!r} is not known{nearest(species.lower(), SPECIES)}. Known are {', '.join(SPECIES)}."
+            )
+        return species.lower()
 
 
 class Feed(Section):

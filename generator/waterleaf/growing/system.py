@@ -3,20 +3,16 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Final
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.calc.quantity import OutOfRange
 from waterleaf.faults import Fault, Faults
-from waterleaf.growing.derived import DERIVED, shape_volume
-from waterleaf.growing.facts import ASSUMED, CROP_KINDS, SPECIES, reference
+from waterleaf.growing.derived import DERIVED
+from waterleaf.growing.facts import ASSUMED, CROP_KINDS, reference
 from waterleaf.growing.measures import Measure, nearest
 from waterleaf.growing.model import Crop, GrowingFile
-
-# A stated volume and the measures of the same tank may differ by this share before one of them must be wrong.
-_AGREES: Final = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,15 +124,15 @@ def read_growing(path: Path, shown_as: str = "") -> System:
     marked = read(path, shown_as)
     if not isinstance(marked.data, dict):
         raise Faults([Fault(f"{marked.file}:1", "", "this is no growing file. Lay one down with `growing start`.")])
+    given: dict[str, Value] = {}
+    faults = [*_wrong_names(marked), *_own_values(marked, given)]
     try:
         file = GrowingFile.model_validate(marked.data)
     except ValidationError as error:
-        raise Faults(_fault(marked, item) for item in error.errors()) from None
-    given = _given(file)
-    faults = [*_wrong_names(file, marked), *_own_values(file, marked, given), *_wrong_tanks(file, marked)]
+        faults += [_fault(marked, item) for item in error.errors()]
     if faults:
         raise Faults(sorted(faults, key=lambda fault: int(fault.where.rpartition(":")[2])))
-    return System(file, given, marked.file)
+    return System(file, {**_given(file), **given}, marked.file)
 
 
 def _given(file: GrowingFile) -> dict[str, Value]:
@@ -188,44 +184,49 @@ def _fields_at(path: tuple[Any, ...]) -> list[str]:
     return [info.alias or key for key, info in model.model_fields.items()]
 
 
-def _wrong_names(file: GrowingFile, marked: Marked) -> list[Fault]:
-    faults = []
-    if file.fish is not None and file.fish.species.lower() not in SPECIES:
-        faults.append(Fault(
-            marked.where(("fish", "species")), "fish.species",
-            f"{file.fish.species!r} is not known{nearest(file.fish.species.lower(), SPECIES)}. "
-            f"Known are {', '.join(SPECIES)}.",
-        ))
-    crops: list[tuple[tuple[str | int, ...], str]] = [
-        (("crops", name), name) for name, crop in file.crops.items() if crop.kind is None
+def _entries(marked: Marked, section: str) -> list[tuple[int, dict[str, Any]]]:
+    """The entries of a list in the raw file; what is not an entry is reported elsewhere."""
+    found = marked.data.get(section)
+    return [(i, entry) for i, entry in enumerate(found) if isinstance(entry, dict)] if isinstance(found, list) else []
+
+
+def _wrong_names(marked: Marked) -> list[Fault]:
+    """Unknown crops and names that stand twice, looked for in the raw file so that all faults come at once."""
+    raw = marked.data.get("crops")
+    crops: dict[str, Any] = raw if isinstance(raw, dict) else {}
+    places: list[tuple[tuple[str | int, ...], str]] = [
+        (("crops", name), name) for name, crop in crops.items() if not (isinstance(crop, dict) and crop.get("kind"))
     ]
-    crops += [
-        (("beds", place, "crop"), bed.crop) for place, bed in enumerate(file.beds)
-        if bed.crop is not None and bed.crop not in file.crops
+    places += [
+        (("beds", i, "crop"), str(bed["crop"])) for i, bed in _entries(marked, "beds")
+        if bed.get("crop") is not None and bed["crop"] not in crops
     ]
-    for path, name in crops:
-        if name.lower() not in CROP_KINDS:
-            faults.append(Fault(
-                marked.where(path), ".".join(map(str, path)),
-                f"{name!r} is no crop that is known here{nearest(name.lower(), CROP_KINDS)}. "
-                "Add it under crops with kind: leafy or fruiting.",
-            ))
+    faults = [
+        Fault(
+            marked.where(path), ".".join(map(str, path)),
+            f"{name!r} is no crop that is known here{nearest(name.lower(), CROP_KINDS)}. "
+            "Add it under crops with kind: leafy or fruiting.",
+        )
+        for path, name in places if name.lower() not in CROP_KINDS
+    ]
     for section in ("tanks", "beds"):
         seen: set[str] = set()
-        for place, thing in enumerate(getattr(file, section)):
-            if thing.name in seen:
+        for i, entry in _entries(marked, section):
+            name = str(entry.get("name"))
+            if name in seen:
                 faults.append(Fault(
-                    marked.where((section, place, "name")), f"{section}.{place}.name",
-                    f"{thing.name!r} stands twice. Give every one a name of its own.",
+                    marked.where((section, i, "name")), f"{section}.{i}.name",
+                    f"{name!r} stands twice. Give every one a name of its own.",
                 ))
-            seen.add(thing.name)
+            seen.add(name)
     return faults
 
 
-def _own_values(file: GrowingFile, marked: Marked, given: dict[str, Value]) -> list[Fault]:
+def _own_values(marked: Marked, given: dict[str, Value]) -> list[Fault]:
     """Measured values take the place of assumed ones."""
+    raw = marked.data.get("measured")
     faults = []
-    for name, text in file.measured.items():
+    for name, text in (raw if isinstance(raw, dict) else {}).items():
         where = marked.where(("measured", name))
         if name not in ASSUMED:
             faults.append(Fault(
@@ -239,29 +240,4 @@ def _own_values(file: GrowingFile, marked: Marked, given: dict[str, Value]) -> l
             faults.append(Fault(where, f"measured.{name}", str(error)))
             continue
         given[name] = Value(number, ASSUMED[name].measure.unit, "given", ASSUMED[name].meaning)
-    return faults
-
-
-def _wrong_tanks(file: GrowingFile, marked: Marked) -> list[Fault]:
-    """Sizes that cannot be: a volume against its own measures, and relations that refuse a shape."""
-    faults = []
-    vessels: list[tuple[tuple[str | int, ...], Any]] = [(("tanks", i), tank) for i, tank in enumerate(file.tanks)]
-    vessels.append((("clarifier",), file.clarifier))
-    for path, vessel in vessels:
-        where, name = marked.where((*path, "volume")), ".".join(map(str, path))
-        try:
-            shaped = shape_volume(vessel)
-        except OutOfRange as error:
-            faults.append(Fault(marked.where(path), name, str(error)))
-            continue
-        if vessel.volume is None and shaped is None and path[0] == "tanks":
-            faults.append(Fault(
-                marked.where(path), name, "this tank has no size. Give volume, or diameter and depth, or length, "
-                "width and depth.",
-            ))
-        if vessel.volume and shaped and abs(vessel.volume - shaped) > _AGREES * shaped:
-            faults.append(Fault(
-                where, f"{name}.volume", f"{vessel.volume:.0f} L cannot be: its measures hold {shaped:.0f} L. "
-                "Mend one of them.",
-            ))
     return faults

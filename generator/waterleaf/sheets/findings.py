@@ -26,7 +26,8 @@ def findings_sheet(system: System, findings: Sequence[Finding], style: Style) ->
                 "workings": [
                     {
                         "lines": [
-                            {"piece": _formula(step.line), "unit": written(step.quantity.unit)} for step in working.steps
+                            {"piece": _formula(step.line), "unit": written(step.quantity.unit)}
+                            for step in working.steps
                         ],
                         "relation": relation_line(working),
                     }

@@ -1,0 +1,130 @@
+"""Figures of a trial: every reading shown, unit means, method means with intervals, and what the model leaves over."""
+
+import io
+import logging
+import math
+from collections.abc import Callable
+from typing import Any, Final
+
+from waterleaf.calc.sugar import t_quantile
+from waterleaf.trial.analysis import Analysis, UnitMean
+from waterleaf.working.units import label
+
+INK: Final = "#16323a"
+WATER: Final = "#1f6f78"
+WARM: Final = "#8a3b12"
+FAINT: Final = "#9db8bb"
+
+
+def axis_label(analysis: Analysis) -> str:
+    """What the axis of readings says."""
+    response = analysis.plan.response
+    unit = label(response.unit)
+    return f"{response.name} ({unit})" if unit else response.name
+
+
+def readings_figure(analysis: Analysis) -> str:
+    """Every reading as a small dot, unit means as rings, lines along blocks, method means with 95 % intervals."""
+
+    def draw(axes: Any) -> None:
+        methods = [
+            method for method in analysis.plan.methods if any(m.unit.method == method for m in analysis.unit_means)
+        ]
+        where = _across(analysis, methods)
+        for mean in analysis.unit_means:
+            place = where[mean.unit.code]
+            count = len(mean.readings)
+            spread = [place + 0.05 * (number - (count - 1) / 2) / max(1, count) for number in range(count)]
+            axes.plot(spread, mean.readings, ".", color=FAINT, markersize=4, zorder=1)
+            axes.plot([place], [mean.value], "o", color=WATER, fillstyle="none", markersize=6, zorder=3)
+        _block_lines(axes, analysis, where)
+        _method_means(axes, analysis, methods)
+        axes.set_xticks(range(len(methods)), methods)
+        axes.set_xlim(-0.6, len(methods) - 0.4)
+        axes.set_ylabel(axis_label(analysis))
+
+    return _svg(draw)
+
+
+def _across(analysis: Analysis, methods: list[str]) -> dict[str, float]:
+    """Where each unit stands across the figure: beside the others of its method."""
+    found = {}
+    for place, method in enumerate(methods):
+        own = [mean for mean in analysis.unit_means if mean.unit.method == method]
+        for number, mean in enumerate(own):
+            found[mean.unit.code] = place - 0.1 + 0.4 * (number - (len(own) - 1) / 2) / max(1, len(own))
+    return found
+
+
+def _block_lines(axes: Any, analysis: Analysis, where: dict[str, float]) -> None:
+    blocks: dict[str, list[UnitMean]] = {}
+    for mean in analysis.unit_means:
+        if mean.unit.block:
+            blocks.setdefault(mean.unit.block, []).append(mean)
+    for block in blocks.values():
+        block.sort(key=lambda mean: where[mean.unit.code])
+        axes.plot(
+            [where[mean.unit.code] for mean in block], [mean.value for mean in block],
+            "-", color=FAINT, linewidth=0.7, zorder=2,
+        )  # fmt: skip
+
+
+def _method_means(axes: Any, analysis: Analysis, methods: list[str]) -> None:
+    fitted = analysis.fit
+    if fitted is None:
+        return
+    for method, middle, variance in zip(fitted.methods, fitted.means, fitted.covariance.diagonal(), strict=True):
+        half = (
+            t_quantile(0.975, fitted.error_freedom) * math.sqrt(variance)
+            if analysis.tested and variance > 0
+            else 0.0
+        )  # fmt: skip
+        style = {"color": WARM, "markersize": 7, "capsize": 4, "linewidth": 1.4, "zorder": 4}
+        axes.errorbar([methods.index(method) + 0.28], [middle], yerr=[half] if half else None, fmt="D", **style)
+
+
+def residual_figure(analysis: Analysis) -> str:
+    """What the model leaves over, against what it fits: a fan or a bow would be a warning."""
+    fitted = analysis.fit
+    assert fitted is not None
+
+    def draw(axes: Any) -> None:
+        axes.axhline(0, color=FAINT, linewidth=0.8)
+        axes.plot(fitted.fitted, fitted.residuals, "o", color=WATER, fillstyle="none", markersize=5)
+        axes.set_xlabel(f"fitted {analysis.plan.response.name}")
+        axes.set_ylabel("residual")
+
+    return _svg(draw, size=(6.4, 2.2))
+
+
+def readings_alternative(analysis: Analysis) -> str:
+    """The first figure in words."""
+    plan = analysis.plan
+    means = (
+        "; ".join(f"{m} mean {v:.3g}" for m, v in zip(analysis.fit.methods, analysis.fit.means, strict=True))
+        if analysis.fit
+        else "no means"
+    )
+    return f"Every reading of {plan.response.name} by method, with the mean of every {plan.unit}: {means}."
+
+
+def _svg(draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
+    """One set of axes as SVG, letters as outlines; the same bytes every time."""
+    import matplotlib as mpl
+
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)  # the first run would tell of its font cache
+    mpl.use("svg")
+    from matplotlib.figure import Figure
+
+    settings: Any = {
+        "svg.fonttype": "path", "svg.hashsalt": "waterleaf", "font.size": 9, "axes.edgecolor": INK,
+        "axes.labelcolor": INK, "xtick.color": INK, "ytick.color": INK, "text.color": INK,
+        "axes.spines.top": False, "axes.spines.right": False,
+    }  # fmt: skip
+    with mpl.rc_context(settings):
+        canvas = Figure(figsize=size, layout="constrained")
+        draw(canvas.add_subplot())
+        out = io.StringIO()
+        canvas.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
+    text = out.getvalue()
+    return text[text.index("<svg") :]
