@@ -20,7 +20,7 @@ app = typer.Typer(
 )
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
-growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own growing system.")
+growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own system.")
 app.add_typer(growing_app, name="growing")
 trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
 app.add_typer(trial_app, name="trial")
@@ -28,6 +28,10 @@ app.add_typer(trial_app, name="trial")
 Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
 Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
 Units = Annotated[Optional[str], typer.Option(help="metric or us.")]  # noqa: UP045
+Growing = Annotated[
+    Optional[Path],  # noqa: UP045
+    typer.Option("--growing", help="Pose exercises with the numbers of this growing file where they fit."),
+]
 AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
 
 
@@ -76,7 +80,7 @@ def _version(
 
 
 @app.command()
-def build(out: Out = None, seed: Seed = None, units: Units = None) -> None:
+def build(out: Out = None, seed: Seed = None, units: Units = None, growing: Growing = None) -> None:
     """Make the course site, the worksheets and the keys.
 
     Example: waterleaf build --seed 7
@@ -84,7 +88,7 @@ def build(out: Out = None, seed: Seed = None, units: Units = None) -> None:
     from waterleaf.commands.build import build_all
 
     with _progress("Building", 100) as advance:
-        report = build_all(out, seed, units, advance)
+        report = build_all(out, seed, units, advance, growing)
     typer.echo(report)
 
 
@@ -99,6 +103,7 @@ def sheets(
     units: Units = None,
     title: Annotated[str, typer.Option(help="Title of the sheets.")] = "Worksheet",
     separate: Annotated[bool, typer.Option(help="One file a sheet instead of packets.")] = False,
+    growing: Growing = None,
     out: Out = None,
 ) -> None:
     """Make worksheets with keys, every sheet with its own numbers.
@@ -108,7 +113,7 @@ def sheets(
     from waterleaf.commands.sheets import make_packets
 
     with _progress("Printing", 2 * count) as advance:
-        report = make_packets(count, families, seed, paper, units, title, separate, out, advance)
+        report = make_packets(count, families, seed, paper, units, title, separate, out, advance, growing)
     typer.echo(report)
 
 
@@ -118,6 +123,7 @@ def work(
     given: Annotated[Optional[list[str]], typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,  # noqa: UP045
     seed: Seed = None,
     units: Units = None,
+    growing: Growing = None,
     as_json: AsJson = False,
 ) -> None:
     """Show one exercise with its worked answer.
@@ -126,7 +132,7 @@ def work(
     """
     from waterleaf.commands.work import worked_exercise
 
-    typer.echo(worked_exercise(family, given or [], seed, units, as_json))
+    typer.echo(worked_exercise(family, given or [], seed, units, as_json, growing))
 
 
 @app.command()
@@ -166,7 +172,7 @@ def assign(
     """
     from waterleaf.commands.assign import assign_sheets
 
-    with _progress("Printing", 300) as advance:
+    with _progress("Printing", 100) as advance:
         report = assign_sheets(folder, assignment, again, advance)
     typer.echo(report)
 
@@ -305,6 +311,20 @@ def trial_rehearse(
     typer.echo(reveal_truth(plan, out) if reveal else rehearse_trial(plan, seed, out))
 
 
+@trial_app.command("print")
+def trial_print(
+    plan: PlanFile,
+    out: Annotated[Path, typer.Option(help="A new folder for the sheets.")],
+) -> None:
+    """Print map, tags, protocol, reading sheets, panel sheets and secret keys, and lay down the blank table.
+
+    Example: waterleaf trial print lettuce.yaml --out lettuce-sheets
+    """
+    from waterleaf.commands.trial import print_trial
+
+    typer.echo(print_trial(plan, out))
+
+
 DataFile = Annotated[Path, typer.Argument(help="The filled table, CSV or spreadsheet.")]
 
 
@@ -323,7 +343,7 @@ def trial_read(plan: PlanFile, data: DataFile) -> None:
 
 
 @growing_app.command("start")
-def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new file, for example growing.yaml.")]) -> None:
+def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new file, as in growing.yaml.")]) -> None:
     """Lay down a commented growing file to fill in.
 
     Example: waterleaf growing start growing.yaml
@@ -349,4 +369,23 @@ def growing_check(
     text, sound = check_system(file, html, pdf, as_json)
     typer.echo(text)
     if not sound:
+        raise typer.Exit(1)
+
+
+@trial_app.command("report")
+def trial_report(
+    plan: PlanFile,
+    data: DataFile,
+    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
+    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
+) -> None:
+    """Analyse a filled table by its plan, and say what may be said.
+
+    Example: waterleaf trial report lettuce.yaml readings.csv --html report.html --pdf report.pdf
+    """
+    from waterleaf.commands.trial import report_trial
+
+    text, clean = report_trial(plan, data, html, pdf)
+    typer.echo(text)
+    if not clean:
         raise typer.Exit(1)

@@ -9,6 +9,7 @@ import pytest
 import yaml
 from hypothesis import given
 from hypothesis import strategies as st
+
 from waterleaf.commands.growing import check_system, start
 from waterleaf.faults import Faults
 from waterleaf.growing import report
@@ -27,12 +28,12 @@ def sample() -> dict[str, Any]:
 
 
 def changed(tmp_path: Path, **values: Any) -> System:
-    """The sample with some fields changed: section__field=value; None takes the field away."""
+    """The sample with some fields changed: section__field=value, or section=value; None takes it away."""
     data = sample()
     for name, value in values.items():
         section, _, field = name.partition("__")
-        if value is None and not field:
-            data.pop(section, None)
+        if not field:
+            data = {key: kept for key, kept in {**data, section: value}.items() if kept is not None}
         elif value is None:
             data[section].pop(field, None)
         else:
@@ -142,7 +143,7 @@ def test_the_flush_that_is_needed_is_told_even_where_none_is_given(tmp_path: Pat
 def test_each_assumed_value_is_listed_until_it_is_given(tmp_path: Path) -> None:
     """Nothing is assumed in silence."""
     before = assumptions(check(changed(tmp_path)))
-    after = assumptions(check(changed(tmp_path, measured__solids=None, measured={"solids.share": "28 %"})))
+    after = assumptions(check(changed(tmp_path, measured={"solids.share": "28 %"})))
     assert any("(solids.share)" in note for note in before)
     assert not any("(solids.share)" in note for note in after)
     assert len(after) == len(before)  # solids.sludge, given in the sample, is assumed in the changed one

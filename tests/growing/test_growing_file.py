@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+
 from waterleaf.faults import Faults
 from waterleaf.growing.facts import ASSUMED, CROP_KINDS, reference
 from waterleaf.growing.measures import Measure
@@ -107,10 +108,12 @@ def test_every_fault_is_told_at_once_on_its_line(tmp_path: Path) -> None:
         assert word in str(caught.value)
 
 
-@pytest.mark.parametrize("text", ["- a\n- b\n", "name: [1]\n", "nam: x\n", "name: x\ntanks: 3\n", "name: x\ncrops: 4\n"])
+@pytest.mark.parametrize(
+    "text", ["- a\n- b\n", "name: [1]\n", "nam: x\n", "name: x\ntanks: 3\n", "name: x\ncrops: 4\n"]
+)
 def test_a_file_of_another_shape_is_refused_without_a_traceback(tmp_path: Path, text: str) -> None:
     """Lists for sections, numbers for lists and missing names are faults like any other."""
-    with pytest.raises(Faults, match="g.yaml:"):
+    with pytest.raises(Faults, match=r"g\.yaml:"):
         written(tmp_path, text)
 
 

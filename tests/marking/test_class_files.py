@@ -1,14 +1,18 @@
 """Class files and assignment files: what is accepted, and what is said about the rest."""
 
+import tempfile
 from pathlib import Path
 
 import openpyxl  # type: ignore[import-untyped]
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from classroom import BANK
 from waterleaf.faults import Faults
 from waterleaf.marking.assignment import read_assignment
 from waterleaf.marking.classfile import read_class
+from waterleaf.marking.tabular import read_table
 
 HOSTILE = ["=cmd|' /C calc'!A0", "<script>alert(1)</script>", "O\"Neil", "../../etc/passwd", "مريم", "🐟", "#panic()"]
 
@@ -92,6 +96,29 @@ def test_a_broken_spreadsheet_is_refused(tmp_path: Path) -> None:
     """A file that only has the name of a spreadsheet ends in one line, not in a traceback."""
     (tmp_path / "class.xlsx").write_bytes(b"PK\x03\x04 nothing")
     with pytest.raises(Faults, match=r"class.xlsx: this is not a spreadsheet"):
+        read_class(tmp_path)
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes_end_in_a_table_or_in_a_fault(raw: bytes) -> None:
+    """Whatever lies in the file, the reader neither crashes nor hangs."""
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("x.csv", "x.xlsx"):
+            path = Path(folder) / name
+            path.write_bytes(raw if name == "x.xlsx" else b"id,name\n" + raw)
+            try:
+                assert read_table(path, ("id", "name")).headings == ("id", "name")
+            except Faults as faults:
+                assert name in str(faults)
+
+
+def test_a_spreadsheet_that_reaches_too_far_is_refused(tmp_path: Path) -> None:
+    """A single stray cell in the last column would make a million of them."""
+    book = openpyxl.Workbook()
+    book.active.append(["id", "name"])
+    book.active.cell(1, 2000, "stray")
+    book.save(tmp_path / "class.xlsx")
+    with pytest.raises(Faults, match="1 rows and 2000 columns are too many"):
         read_class(tmp_path)
 
 

@@ -119,6 +119,36 @@ def test_numbers_times_and_dates_of_a_spreadsheet_are_read(tmp_path: Path) -> No
     assert [(d.part, d.answer) for d in marked.doubts] == [("1b", "date 2026-03-04")]
 
 
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16", "cp1252"])
+def test_answers_are_read_in_any_usual_encoding(tmp_path: Path, encoding: str) -> None:
+    """Semicolons, a byte-order mark and a hard space before the heading are read past."""
+    own = row(0, p1a=key_answers(ISSUED)["1a"] + " g")
+    text = "\r\n".join(";".join(line) for line in (["\u00a0Sheet ", "ID", *LABELS], own))
+    (tmp_path / "responses.csv").write_bytes(text.replace("\u202f", "").encode(encoding))
+    assert marked_from(tmp_path, ISSUED).students[0].outcomes[0].answer.endswith(" g")
+
+
+def test_number_cells_are_read_whatever_the_decimal_mark(tmp_path: Path) -> None:
+    """A class that writes a comma still has numbers in its spreadsheet."""
+    issued = issued_to(1, decimal="comma")
+    answers = key_answers(issued)
+    book = openpyxl.Workbook()
+    book.active.append(["sheet", "id", *answers])
+    numbers = {label: float(text) for label, text in answers.items() if text.replace(".", "").isdigit()}
+    book.active.append([issued.sheets[0].code, "", *(numbers.get(label, text) for label, text in answers.items())])
+    book.save(tmp_path / "responses.xlsx")
+    kinds = [outcome.kind for outcome in marked_from(tmp_path, issued).students[0].outcomes]
+    assert kinds == ["right"] * len(answers)
+
+
+def test_thousands_of_rows_are_read(tmp_path: Path) -> None:
+    """Five thousand rows of strangers are five thousand lines of the short list, and nobody loses a mark."""
+    strangers = [[f"Q{place:03d}-ZZZZ", "", *["1"] * len(LABELS)] for place in range(1000)] * 5
+    marked = table(tmp_path, row(0), *strangers)
+    assert len(marked.doubts) == 5000
+    assert states(marked)[0] == "complete"
+
+
 def test_cells_beyond_the_heading_put_the_row_in_doubt(tmp_path: Path) -> None:
     """A comma without quotation marks moves answers along, so none of them is trusted."""
     marked = table(tmp_path, [*row(0), "stray"])

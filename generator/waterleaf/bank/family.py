@@ -125,11 +125,12 @@ class Family:
     parts: Mapping[str, PartSpec]
     slips: tuple[SlipSpec, ...]
     conditions: tuple[Expression, ...]
+    own: str = ""
 
     @property
     def identity(self) -> str:
-        """Family and version, as it stands in seeds and sheet codes."""
-        return f"{self.key}:{self.file.version}"
+        """Family and version, as it stands in seeds and sheet codes; `own` marks a school's own numbers in it."""
+        return f"{self.key}:{self.file.version}" + (f"+{self.own}" if self.own else "")
 
     @cached_property
     def has_customary(self) -> bool:

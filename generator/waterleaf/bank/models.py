@@ -40,6 +40,9 @@ class Given(Strict):
     unit: str = Field("", description="Metric unit, for example m^2, g/day or degC. Leave out for a pure number.")
     us: Customary | None = Field(None, description="Unit and step on sheets in US customary units.")
     fixed: bool = Field(False, description="True for a number that students are given but that is the same for all.")
+    own: Annotated[str, Field(pattern=r"^[a-z_]+(\.[a-z_]+)+$")] | None = Field(
+        None, description="Value of the school's growing file that may stand here, for example beds.raft_area."
+    )
 
     @model_validator(mode="after")
     def _in_order(self) -> "Given":

@@ -14,7 +14,7 @@ from waterleaf.sheets.names import name_list
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
 
-Progress = Callable[[int], None]
+Progress = Callable[[float], None]
 T = TypeVar("T")
 
 LARGE_PRINT: Final = "16pt"

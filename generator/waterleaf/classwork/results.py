@@ -20,7 +20,7 @@ from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
 from waterleaf.sheets.report import class_report
 
-Progress = Callable[[int], None]
+Progress = Callable[[float], None]
 
 
 def print_feedback(

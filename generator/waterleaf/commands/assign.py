@@ -66,14 +66,19 @@ def _print(
     bank: Mapping[str, Family], progress: Progress,
 ) -> list[str]:
     style = Style(settings.school, issued.title, issued.paper, issued.system)
+    share = 100 / (3 * max(1, len(entries)))  # keys, packets and separate files
+
+    def advance(sheets: float) -> None:
+        progress(sheets * share)
+
     try:
         wanted = {entry.student: names.get(entry.student, entry.student) for entry in entries}
         shown, unprintable = printable_names(wanted)
         posed = Posed(issued, bank, shown)
         with swapped_in(place / "keys") as fresh:
-            print_keys(entries, posed, style, fresh, progress)
+            print_keys(entries, posed, style, fresh, advance)
         with swapped_in(place / "sheets") as fresh:
-            packets = print_packets(issued, entries, posed, replace(style, title=title), fresh, progress)
+            packets = print_packets(issued, entries, posed, replace(style, title=title), fresh, advance)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
     return [

@@ -7,23 +7,33 @@ from waterleaf.bank.family import Family, System
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
+from waterleaf.growing.posing import pose_bank
+from waterleaf.growing.system import read_growing
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
 from waterleaf.site.builder import build_site
+from waterleaf.site.practice import SETS
 
 # A worksheet is one sheet of paper or two, not a booklet.
 _MOST_EXERCISES = 4
 
 
-def build_all(out: Path | None, seed: str | None, units: str | None, progress: Progress) -> str:
+def build_all(
+    out: Path | None, seed: str | None, units: str | None, progress: Progress, growing: Path | None = None
+) -> str:
     """Build everything into `build/` and say what was made and how to open it."""
     home = find_home()
     settings = load_settings(home)
     number = options.seed(seed, settings.seed)
     settings = settings.model_copy(update={"seed": number, "units": options.units(units, settings.units)})
     bank = load_bank(home / "question_bank")
+    notes: list[str] = []
+    if growing is not None:
+        wanted: list[tuple[str | int, int]] = [(number, settings.copies), (f"practice-{number}", SETS)]
+        families, notes = pose_bank(bank.values(), read_growing(growing), wanted)
+        bank = {family.key: family for family in families}
     place = out or home / "build"
     progress(5)
     try:
@@ -40,6 +50,7 @@ def build_all(out: Path | None, seed: str | None, units: str | None, progress: P
         f"  site        {pages} pages   open {place / 'site' / 'index.html'} in a browser; no network is needed",
         f"  worksheets  {made} files   {place / 'worksheets'}: print and hand out",
         f"  keys        {made} files   {place / 'keys'}: for instructors only",
+        *(f"  {note}" for note in notes),
     ))
 
 

@@ -42,13 +42,18 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
     typed = filled_in(place / MARKED / SHORT_LIST)
     if typed:
         raise refuse(typed[0], f"marks were typed here. Save this list as {NAME} in {place} first; it is made afresh.")
-    marked = mark_all(issued, _roll(folder), collected, decisions, bank, progress)
+    share = 100 / (max(1, len(issued.sheets)) * (2 if feedback else 1))
+
+    def advance(sheets: float) -> None:
+        progress(sheets * share)
+
+    marked = mark_all(issued, _roll(folder), collected, decisions, bank, advance)
     style = Style(load_settings(home).school, issued.title, issued.paper, issued.system)
     try:
         with swapped_in(place / MARKED) as fresh:
             _write_tables(fresh, marked)
             if feedback:
-                print_feedback(marked, bank, style, fresh / "feedback", progress)
+                print_feedback(marked, bank, style, fresh / "feedback", advance)
             write_report(marked, bank, style, fresh)
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:

@@ -5,6 +5,8 @@ from pathlib import Path
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
+from waterleaf.growing.posing import pose_bank
+from waterleaf.growing.system import read_growing
 from waterleaf.home import find_home, load_settings, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet
 from waterleaf.sheets.paper import Style
@@ -21,6 +23,7 @@ def make_packets(
     separate: bool,
     out: Path | None,
     progress: Progress,
+    growing: Path | None = None,
 ) -> str:
     """Print the packets and say what was made."""
     home = find_home()
@@ -28,6 +31,9 @@ def make_packets(
     families = options.families(names, home / "question_bank")
     number = options.seed(seed, settings.seed)
     style = Style(settings.school, title, options.paper(paper, settings.paper), options.units(units, settings.units))
+    notes: list[str] = []
+    if growing is not None:
+        families, notes = pose_bank(families, read_growing(growing), [(number, count)])
     place = out or home / "build" / "sheets"
     try:
         sheets = make_sheets(families, number, count, style)
@@ -38,8 +44,10 @@ def make_packets(
             made = print_packet(sheets, style, worksheets, keys, "sheets", progress, separate=separate)
     except (NoDraw, PressFault) as error:
         raise refuse("sheets", str(error)) from None
-    return (
+    return "\n".join((
         f"{count} worksheets of {len(families)} exercises each, {style.system} units, seed {number}: "
-        f"{len(made)} PDF files\n"
-        f"  for students    {place / 'worksheets'}\n  for instructors {place / 'keys'}"
-    )
+        f"{len(made)} PDF files",
+        f"  for students    {place / 'worksheets'}",
+        f"  for instructors {place / 'keys'}",
+        *(f"  {note}" for note in notes),
+    ))

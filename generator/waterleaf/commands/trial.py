@@ -6,12 +6,17 @@ import re
 from importlib.resources import files
 from pathlib import Path
 
-from waterleaf.faults import refuse
+from waterleaf.faults import Faults, refuse
+from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.sheets.paper import Style
+from waterleaf.trial import fieldsheets
 from waterleaf.trial.datatable import write_tables
-from waterleaf.trial.frozen import differences, freeze, frozen_path, short, thaw
+from waterleaf.trial.document import to_pdf
+from waterleaf.trial.frozen import differences, fingerprint, freeze, frozen_path, short, thaw
 from waterleaf.trial.intake import as_text as intake_text
 from waterleaf.trial.intake import take_in
 from waterleaf.trial.layout import Unit, lay_out
+from waterleaf.trial.panel import answer_sheets, consent_sheet, serve, server_key
 from waterleaf.trial.plan import Plan, load_plan
 from waterleaf.trial.planning import amount, as_text, examine
 from waterleaf.trial.rehearse import invent_readings, invent_truth
@@ -110,3 +115,78 @@ def settled(file: Path) -> tuple[Plan, tuple[Unit, ...], list[str]]:
     now, frozen = load_plan(file), thaw(file)
     changed = differences(frozen, now)
     return (frozen.plan, frozen.layout, changed) if frozen else (now, lay_out(now), changed)
+
+
+def report_trial(file: Path, data: Path, html: Path | None, pdf: Path | None) -> tuple[str, bool]:
+    """Write the report; returns what may be said, and whether data and plan agree in everything."""
+    from waterleaf.trial.analysis import analyse  # the analysis is slow to load
+    from waterleaf.trial.report import Origin, write_report
+    from waterleaf.trial.statement import make_statement
+
+    plan, units, changes = settled(file)
+    frozen = thaw(file)
+    origin = Origin(
+        tuple(changes), fingerprint(plan, units), frozen.date if frozen else "", data.name, "rehearsal" in data.stem
+    )
+    intake = take_in(plan, units, data)
+    analysis = analyse(plan, units, intake.readings, margin_stands=origin.margin_stands)
+    style = _style()
+    page, printed = write_report(analysis, intake, origin, style)
+    made = [path for path in (html, pdf) if path is not None]
+    for path in made:
+        try:
+            path.write_bytes(printed if path is pdf else page.encode())
+        except OSError as error:
+            raise refuse(path.as_posix(), f"cannot be written ({error.strerror}). Choose another file.") from None
+    said = make_statement(analysis, margin_stands=origin.margin_stands)
+    lines = ["May be said:", *(f"  - {line}" for line in said.may), "May not be said:"]
+    lines += [f"  - {line}" for line in said.may_not]
+    lines += [f"{len(changes)} differences from the frozen plan, {len(intake.findings)} findings in the table."]
+    return "\n".join([*lines, *map(str, made)]), not changes and not intake.count("held")
+
+
+def _style() -> Style:
+    """The school's name and paper, or the defaults where the command runs outside the kit."""
+    try:
+        settings = load_settings(find_home())
+        return Style(settings.school, paper=settings.paper, size="10pt")
+    except Faults:
+        return Style(size="10pt")
+
+
+def print_trial(file: Path, out: Path) -> str:
+    """Everything on paper that a trial needs, in three folders: for readers, for the panel, and the secret keys."""
+    plan, units, changes = settled(file)
+    if changes:
+        raise refuse(
+            file.name,
+            f"{changes[0]} Freeze the plan before you print: waterleaf trial plan {file} --freeze. A plan that was "
+            "changed needs its old text back, or a new name.",
+        )
+    if out.exists() and (not out.is_dir() or any(out.iterdir())):
+        raise refuse(out.as_posix(), "is not empty; someone may have typed into its table. Choose another.")
+    style = _style()
+    readers, secret = out / "readers", out / "secret"
+    with swapped_in(out) as fresh:
+        for folder in (readers, secret):
+            (fresh / folder.name).mkdir()
+        sheets = {
+            "readers/map": ("Map", fieldsheets.bed_map(plan, units)),
+            "readers/tags": ("Tags", fieldsheets.tags(plan, units)),
+            "readers/protocol": ("Protocol", fieldsheets.protocol(plan)),
+            "readers/reading-sheets": ("Readings", fieldsheets.reading_sheets(plan, units)),
+            "secret/layout-key": ("Secret key", fieldsheets.layout_key(plan, units)),
+        }
+        if plan.panel is not None:
+            (fresh / "panel").mkdir()
+            cups = serve(plan, plan.panel)
+            sheets |= {
+                "panel/answer-sheets": ("Panel", answer_sheets(plan, plan.panel, cups)),
+                "panel/consent": ("Consent", consent_sheet(plan, plan.panel)),
+                "secret/server-key": ("Secret key", server_key(plan, plan.panel, cups)),
+            }
+        for name, (kind, blocks) in sheets.items():
+            (fresh / f"{name}.pdf").write_bytes(to_pdf(f"{kind}: {plan.name}", kind, blocks, style))
+        write_tables(plan, units, fresh / "readers", "readings")
+        made = sorted(path.relative_to(fresh).as_posix() for path in fresh.rglob("*") if path.is_file())
+    return "\n".join([f"In {out}:", *(f"  {name}" for name in made), "Keep the folder secret apart from the others."])

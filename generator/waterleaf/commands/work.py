@@ -1,6 +1,7 @@
 """`waterleaf work`: one exercise with its worked answer, in the terminal."""
 
 import json
+from pathlib import Path
 from typing import Any
 
 from waterleaf.bank.family import Family
@@ -10,24 +11,33 @@ from waterleaf.commands import options
 from waterleaf.draw import NoDraw, draw, draw_with
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
+from waterleaf.growing.posing import pose_bank
+from waterleaf.growing.system import read_growing
 from waterleaf.home import find_home, load_settings
 from waterleaf.sheets.paper import accepted
 from waterleaf.working.units import written
 
 
-def worked_exercise(name: str, words: list[str], seed: str | None, units: str | None, as_json: bool) -> str:
-    """The exercise drawn for a seed, or posed with typed values, and its working."""
+def worked_exercise(
+    name: str, words: list[str], seed: str | None, units: str | None, as_json: bool, growing: Path | None = None
+) -> str:
+    """The exercise drawn for a seed, or posed with typed values or those of a growing file, and its working."""
     home = find_home()
     settings = load_settings(home)
     family = options.family(name, home / "question_bank")
     number = options.seed(seed, settings.seed)
     own = options.values(words, _quantities(family))
+    notes: list[str] = []
+    if growing is not None:
+        [family], notes = pose_bank([family], read_growing(growing), [(number, 1)])
     try:
         found = draw_with(family, own, number) if own else draw(family, number)
     except NoDraw as error:
         raise refuse("work", str(error)) from None
     exercise = pose(found, options.units(units, settings.units))
-    return json.dumps(_data(exercise), ensure_ascii=False, indent=2) if as_json else exercise_text(exercise)
+    if as_json:
+        return json.dumps(_data(exercise) | ({"growing": notes} if growing else {}), ensure_ascii=False, indent=2)
+    return "\n\n".join([exercise_text(exercise), *notes])
 
 
 def _quantities(family: Family) -> dict[str, Quantity]:

@@ -1,7 +1,7 @@
 """The shape of a growing file, section by section. A field's description is what a grower reads about it; every field
 that is left out is missing, and whatever needs it says so."""
 
-from typing import Annotated, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
@@ -263,6 +263,6 @@ class GrowingFile(Section):
     water: Water = Field(default_factory=Water)
     filter: Filter = Field(default_factory=Filter)
     crops: dict[Name, Crop] = Field(default_factory=dict, max_length=40)
-    measured: dict[str, str | int | float] = Field(
+    measured: dict[str, Any] = Field(
         default_factory=dict, description="Values of your own in place of assumed ones, by their names."
     )

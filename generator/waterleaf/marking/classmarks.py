@@ -15,7 +15,7 @@ from waterleaf.marking.responses import ALL, Collected, Doubt, HandedIn
 from waterleaf.marking.sheetmarks import Outcome, mark_sheet
 from waterleaf.marking.tableout import Cell
 
-Progress = Callable[[int], None]
+Progress = Callable[[float], None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ Decimal = Literal["point", "comma"]
 LARGEST_FILE: Final = 30_000_000
 # A spreadsheet is a compressed archive; a small file may hold more than a machine's memory.
 LARGEST_UNPACKED: Final = 300_000_000
+MOST_ROWS, MOST_COLUMNS = 100_000, 1000
 # A title, a date and a remark may stand above the heading.
 _HEADING_WITHIN: Final = 20
 _DELIMITERS: Final = ",;\t"
@@ -126,6 +127,11 @@ def _sheet_lines(path: Path, decimal: Decimal) -> Iterator[_Line]:
             raise
         raise refuse(path.name, "this is not a spreadsheet that can be read. Save it as .xlsx or CSV.") from None
     sheet = book.worksheets[0]
+    if sheet.max_row > MOST_ROWS or sheet.max_column > MOST_COLUMNS:
+        raise refuse(
+            path.name, f"{sheet.max_row} rows and {sheet.max_column} columns are too many. Copy the table alone into "
+            "a new spreadsheet; far-off cells that only have a colour count too."
+        )
     merged: dict[int, set[int]] = {}
     for span in sheet.merged_cells.ranges:
         for row in range(span.min_row, span.max_row + 1):

@@ -11,7 +11,9 @@ from waterleaf.working.units import written
 
 # Width and height between the margins of a page on its side, in points.
 _ROOM: Final = {"a4": (785.0, 470.0), "letter": (735.0, 487.0)}
-_LARGEST, _SMALLEST = 9.0, 5.0
+_LARGEST, _SMALLEST = 9.0, 5.5
+# Where one page cannot hold the class, this size is used on as many as it takes.
+_ON_SEVERAL: Final = 7.5
 # Width of an average character and height of a row, in sizes of type, with the cell's own margins.
 _CHARACTER, _ROW, _INSET = 0.5, 1.45, 5.0
 # Longest line in a cell, in characters: timetables on one line where there is room, else broken into several.
@@ -34,6 +36,8 @@ def answer_grid(sheets: Sequence[Answers], style: Style) -> dict[str, Any]:
     size, widest = _LARGEST, _UNBROKEN
     while size > _SMALLEST and not _fits(columns, len(sheets), size, widest, style):
         size, widest = (size, _BROKEN) if widest == _UNBROKEN else (round(size - 0.25, 2), _UNBROKEN)
+    if not _fits(columns, len(sheets), size, widest, style):
+        size = _ON_SEVERAL
     pages = [
         {
             "headings": [[label, unit] for label, unit, _ in run],

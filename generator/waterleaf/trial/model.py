@@ -9,8 +9,8 @@ import numpy as np
 
 from waterleaf.trial.plan import Design
 
-# Squares below this share of the mean's own square are rounding errors of readings that are all alike.
-_NOTHING: Final = 1e-24
+# Squares below this share of the largest value's own square are rounding errors of readings that are all alike.
+_NOTHING: Final = 1e-30
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,18 +86,19 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
     squares = 0.0 if squares <= noise else squares
     error_square = squares / freedom if freedom > 0 else 0.0
 
-    def tested(source: str, reduced: Any) -> Line:
-        extra, given_up = max(0.0, float(reduced.ssr) - float(full.ssr)), rank - int(reduced.model.rank)
+    def tested(source: str, *reduced: Any) -> Line:
+        left, kept = _left_over(shifted, np.hstack(reduced))
+        extra, given_up = max(0.0, left - float(full.ssr)), rank - kept
         if not (given_up and error_square):
             return Line(source, given_up, extra)
         ratio = extra / given_up / error_square
         return Line(source, given_up, extra, ratio, float(stats.f.sf(ratio, given_up, freedom)))
 
     ones = np.ones((len(points), 1))
-    lines = [tested("methods", _ols(shifted, np.hstack([ones, nuisance])))]
+    lines = [tested("methods", ones, nuisance)]
     for name in balanced:
         rest = [columns for other, columns in balanced.items() if other != name]
-        lines.append(tested(name, _ols(shifted, np.hstack([own, *rest]))))
+        lines.append(tested(name, own, *rest))
     lines.append(Line("error", freedom, squares))
     lines.append(Line("total", len(points) - 1, float(np.sum((shifted - shifted.mean()) ** 2))))
     count = len(present)
@@ -121,6 +122,12 @@ def _ols(values: Any, columns: Any) -> Any:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # remarks on rank: missing units may leave a block that says nothing
         return OLS(values, columns).fit()
+
+
+def _left_over(values: Any, columns: Any) -> tuple[float, int]:
+    """Squares that a smaller model leaves over, and its rank."""
+    found, _, rank, _ = np.linalg.lstsq(columns, values, rcond=None)
+    return float(np.sum((values - columns @ found) ** 2)), int(rank)
 
 
 def _parts(points: Sequence[Point], design: Design) -> dict[str, list[str]]:

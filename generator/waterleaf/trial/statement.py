@@ -42,9 +42,14 @@ def pair_sentence(pair: Pair, plan: Plan) -> str:
     filled = words.format(
         margin=amount(plan.smallest_difference, plan),
         difference=amount(abs(pair.difference), plan),
-        interval=f"interval {amount(low, plan)} to {amount(high, plan)}",
+        interval=f"{interval_name(plan)} {amount(low, plan)} to {amount(high, plan)}",
     )
     return f"{first} against {second}: {filled}"
+
+
+def interval_name(plan: Plan) -> str:
+    """What the intervals of the pairs are called."""
+    return f"{100 - plan.significance:g} % interval{' for all pairs together' if len(plan.methods) > 2 else ''}"
 
 
 def _may(analysis: Analysis) -> list[str]:
@@ -70,8 +75,8 @@ def _may_not(analysis: Analysis, margin_stands: bool) -> list[str]:
     said = []
     if plan.response.kind == "sugar":
         said.append(
-            "That anything is sweeter, or tastes better. A refractometer shows soluble solids; sweetness is for people "
-            "to judge, in a panel that does not know what it tastes."
+            "That anything is sweeter, or tastes better. A refractometer shows soluble solids; sweetness is for "
+            "people to judge, in a panel that does not know what it tastes."
         )
     if not analysis.tested:
         said.append("That any method gives more or less than another, or that they are the same.")
@@ -89,8 +94,8 @@ def _may_not(analysis: Analysis, margin_stands: bool) -> list[str]:
 def _further(plan: Plan, analysis: Analysis) -> list[str]:
     if not plan.replicated:
         return [
-            f"At least two {plan.unit}s of every method, each with its own supply; `waterleaf trial plan` says how many "
-            "for the power you want."
+            f"At least two {plan.unit}s of every method, each with its own supply; `waterleaf trial plan` says "
+            "how many for the power you want."
         ]
     if not analysis.tested or analysis.fit is None:
         return ["Usable readings of at least two units of every method. See what was held back and why."]

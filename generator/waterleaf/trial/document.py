@@ -1,0 +1,107 @@
+"""A document as a list of blocks, which becomes a web page or a PDF with the same words in the same order."""
+
+from collections.abc import Sequence
+from html import escape
+from typing import Any, Final
+
+from waterleaf import __version__
+from waterleaf.sheets.paper import Style, _packet
+from waterleaf.sheets.press import Press
+
+Block = dict[str, Any]
+
+_CSS: Final = """
+body{font:16px/1.5 Georgia,serif;color:#16323a;background:#fff;max-width:46rem;margin:2rem auto;padding:0 1rem}
+h1,h2{color:#1f6f78;line-height:1.2}table{border-collapse:collapse;margin:1rem 0;font-size:.92rem}
+th,td{border:1px solid #6f9ca1;padding:.25rem .55rem;text-align:right}th:first-child,td:first-child{text-align:left}
+caption{text-align:left;font-style:italic;padding-bottom:.3rem}th{background:#eaf3f3}
+.box{border:2px solid #8a3b12;padding:.4rem 1rem;margin:1rem 0}.wide{overflow-x:auto}
+figure{margin:1rem 0}svg{max-width:100%;height:auto}figcaption{font-size:.9rem}footer{font-size:.8rem;margin-top:2rem}
+@media print{section{break-before:page}table,figure,.box{break-inside:avoid}}
+"""
+
+
+def heading(text: str) -> Block:
+    """A heading of the second rank."""
+    return {"kind": "heading", "text": text}
+
+
+def text(words: str) -> Block:
+    """A paragraph."""
+    return {"kind": "text", "text": words}
+
+
+def items(lines: Sequence[str]) -> Block:
+    """A list."""
+    return {"kind": "list", "items": list(lines)}
+
+
+def box(title: str, lines: Sequence[str]) -> Block:
+    """A box that nobody overlooks."""
+    return {"kind": "box", "title": title, "items": list(lines)}
+
+
+def caution(words: str) -> Block:
+    """A caution, which stands before the step that it is about."""
+    return {"kind": "caution", "text": words}
+
+
+def table(caption: str, headings: Sequence[str], rows: Sequence[Sequence[str]], *, tall: bool = False) -> Block:
+    """A table; `tall` leaves room to write."""
+    return {"kind": "table", "caption": caption, "headings": list(headings), "rows": [list(row) for row in rows],
+            "tall": tall}  # fmt: skip
+
+
+def figure(svg: str, alternative: str, caption: str) -> Block:
+    """A figure with its words."""
+    return {"kind": "figure", "svg": svg, "alt": alternative, "caption": caption}
+
+
+def page_break() -> Block:
+    """A new page."""
+    return {"kind": "break"}
+
+
+def to_pdf(title: str, kind: str, blocks: Sequence[Block], style: Style) -> bytes:
+    """The document as a tagged PDF."""
+    packet = {**_packet(style, kind), "title": title, "blocks": list(blocks)}
+    return Press("trial").pdf(packet)
+
+
+def to_html(title: str, blocks: Sequence[Block], style: Style) -> str:
+    """The document as one web page that needs nothing from outside."""
+    body = "\n".join(_html(block) for block in blocks)
+    return (
+        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
+        f'<meta name="viewport" content="width=device-width,initial-scale=1"><style>{_CSS}</style></head><body><main>\n'
+        f"<h1>{escape(title)}</h1>\n<section>{body}</section>\n</main>\n"
+        f"<footer>{escape(style.school)}. Waterleaf {escape(__version__)}</footer></body></html>\n"
+    )
+
+
+def _html(block: Block) -> str:
+    kind = block["kind"]
+    if kind == "heading":
+        return f"<h2>{escape(block['text'])}</h2>"
+    if kind == "break":
+        return "</section><section>"
+    if kind == "figure":
+        svg = block["svg"].replace("<svg ", f'<svg role="img" aria-label="{escape(block["alt"])}" ', 1)
+        return f"<figure>{svg}<figcaption>{escape(block['caption'])}</figcaption></figure>"
+    if kind == "table":
+        return _html_table(block)
+    if kind in ("list", "box"):
+        listed = "".join(f"<li>{escape(line)}</li>" for line in block["items"])
+        if kind == "list":
+            return f"<ul>{listed}</ul>"
+        return f'<div class="box"><strong>{escape(block["title"])}</strong><ul>{listed}</ul></div>'
+    if kind == "caution":
+        return f'<p class="box"><strong>Take care.</strong> {escape(block["text"])}</p>'
+    return f"<p>{escape(block['text'])}</p>"
+
+
+def _html_table(block: Block) -> str:
+    head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in block["headings"])
+    rows = "".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in block["rows"])
+    caption = f"<caption>{escape(block['caption'])}</caption>"
+    return f'<div class="wide"><table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'

@@ -1,0 +1,177 @@
+"""Sheets for tests by tasting: who is served what in which order, under which codes, and what each is asked."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from waterleaf.calc.taste_orders import (
+    Serving,
+    blind_codes,
+    duo_trio_orders,
+    paired_orders,
+    ranking_orders,
+    triangle_orders,
+)
+from waterleaf.trial import document
+from waterleaf.trial.document import Block
+from waterleaf.trial.plan import Panel, PanelTest, Plan
+
+_SEEDS: Final = 1_000_000
+TITLES: Final[dict[PanelTest, str]] = {
+    "triangle": "Triangle test",
+    "duo_trio": "Duo-trio test",
+    "preference": "Paired preference",
+    "ranking": "Ranking",
+    "liking": "Liking, nine points",
+}
+NINE_POINTS: Final = (
+    "like extremely", "like very much", "like moderately", "like slightly", "neither like nor dislike",
+    "dislike slightly", "dislike moderately", "dislike very much", "dislike extremely",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Cups:
+    """What one assessor is served in one test: open reference, products from left to right, their codes."""
+
+    assessor: int
+    test: PanelTest
+    reference: str
+    products: tuple[str, ...]
+    codes: tuple[int, ...]
+
+
+def serve(plan: Plan, panel: Panel) -> tuple[Cups, ...]:
+    """All cups of a session, test by test. No assessor meets a code twice, whatever the number of tests."""
+    servings = [(test, _servings(plan, panel, test, place)) for place, test in enumerate(panel.tests)]
+    cups_each = sum(len(served[0].order) for _, served in servings)
+    codes = blind_codes(panel.assessors, cups_each, f"{plan.name} {plan.seed}")
+    used = [0] * panel.assessors
+    made = []
+    for test, served in servings:
+        for serving in served:
+            person = serving.assessor - 1
+            own = codes[person][used[person] : used[person] + len(serving.order)]
+            used[person] += len(serving.order)
+            made.append(
+                Cups(serving.assessor, test, _product(panel, serving.reference),
+                     tuple(_product(panel, letter) for letter in serving.order), own)
+            )  # fmt: skip
+    return tuple(made)
+
+
+def _product(panel: Panel, letter: str) -> str:
+    return panel.products[ord(letter) - ord("A")] if letter else ""
+
+
+def _servings(plan: Plan, panel: Panel, test: PanelTest, place: int) -> Sequence[Serving]:
+    people, seed = float(panel.assessors), float((plan.seed + place) % _SEEDS)
+    pairs: dict[str, Callable[..., Sequence[Serving]]] = {
+        "triangle": triangle_orders, "duo_trio": duo_trio_orders, "preference": paired_orders
+    }  # fmt: skip
+    if test in pairs:
+        return pairs[test](assessors=people, seed=seed)
+    return ranking_orders(assessors=people, products=float(len(panel.products)), seed=seed)
+
+
+def answer_sheets(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
+    """A page for every assessor, with codes and no names of products."""
+    made: list[Block] = []
+    for person in range(1, panel.assessors + 1):
+        if person > 1:
+            made.append(document.page_break())
+        made += [
+            document.heading(f"Assessor {person}, {plan.crop}"),
+            document.caution(
+                "Taste only if you want to, and if nothing on the allergen sheet concerns you. You may spit, stop or "
+                "refuse at any time; nobody asks why, and it does not touch your marks."
+            ),
+        ]
+        for own in cups:
+            if own.assessor == person:
+                made += _asked(own)
+    return made
+
+
+def _asked(cups: Cups) -> list[Block]:
+    codes = ", ".join(map(str, cups.codes))
+    rinse = "Rinse with water before each sample. Taste from left to right"
+    made: list[Block] = [document.heading(TITLES[cups.test])]
+    if cups.test == "triangle":
+        made.append(document.text(f"{rinse}: {codes}. Two are alike. Which is the odd one? Guess if you cannot tell."))
+        return [*made, _answer_line("code of the odd one")]
+    if cups.test == "duo_trio":
+        made.append(
+            document.text(f"Taste the reference R first. {rinse}: {codes}. Which is the same as R? Guess if unsure.")
+        )
+        return [*made, _answer_line("code of the one like R")]
+    if cups.test == "preference":
+        made.append(document.text(f"{rinse}: {codes}. Which do you prefer? Choose one."))
+        return [*made, _answer_line("code of the one preferred")]
+    if cups.test == "ranking":
+        made.append(document.text(f"{rinse}: {codes}. Put them in order, the one you like best first. No ties."))
+        rows = [[str(place), ""] for place in range(1, len(cups.codes) + 1)]
+        return [*made, document.table("", ["place", "code"], rows, tall=True)]
+    made.append(document.text(f"{rinse}. For each sample tick how much you like or dislike it."))
+    rows = [[words, *[""] * len(cups.codes)] for words in NINE_POINTS]
+    return [*made, document.table("", ["", *map(str, cups.codes)], rows, tall=True)]
+
+
+def _answer_line(asked: str) -> Block:
+    return document.table("", [asked, "remarks"], [["", ""]], tall=True)
+
+
+def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
+    """Which code hides which product: for the person who pours, and for nobody who tastes or writes down."""
+    made: list[Block] = [
+        document.box(
+            "Secret", [f"For {', '.join(plan.codes_known_to)} only. Put it away before the assessors come in."]
+        )
+    ]
+    for test in panel.tests:
+        rows = [
+            [str(one.assessor), one.reference or "", *(
+                f"{code} {product}" for code, product in zip(one.codes, one.products, strict=True)
+            )]
+            for one in cups if one.test == test
+        ]  # fmt: skip
+        width = len(rows[0]) - 2
+        made += [
+            document.heading(TITLES[test]),
+            document.table(
+                "Cups from left to right", ["assessor", "open reference", *(f"cup {n + 1}" for n in range(width))], rows
+            ),
+        ]
+    return made
+
+
+def consent_sheet(plan: Plan, panel: Panel) -> list[Block]:
+    """Consent, allergens and food safety, to be read and signed before anybody tastes."""
+    return [
+        document.caution(
+            "Ask your school first: tasting by students may need approval and, for minors, written consent of a parent. "
+            "The school's rules and local food rules decide, not this sheet."
+        ),
+        document.text(f"You are asked to taste {plan.crop} ({plan.variety}) grown in different ways."),
+        document.heading("What the samples may carry"),
+        document.items([
+            f"Declared by the grower: {', '.join(panel.allergens)}.",
+            "Plants from beds with fish may carry traces of fish and of fish feed (fish, crustaceans, soy, wheat).",
+            "Tell the server of any allergy, intolerance, pregnancy or illness that makes raw produce unwise for you. You "
+            "need not say which: say only that you do not taste.",
+        ]),
+        document.heading("Before serving"),
+        document.items([
+            "Serve nothing from a bed or tank that had a treatment not permitted for food.",
+            "Wash hands; wear clean gloves; clean and sanitise boards, knives and cups. Fresh cups for each person.",
+            "Rinse produce under running drinking water before it is cut. Keep water of the fish system off the leaves.",
+            "Keep cut leafy greens and cut tomatoes at 5 °C or below (US Food Code 2009), and throw away what stood out.",
+            "Serve all samples at one temperature and in one size. Drinking water and a cup to spit into for each person.",
+        ]),
+        document.heading("Your part"),
+        document.items([
+            "I taste of my own free will. I may spit, stop or refuse at any time, without a reason and without a mark.",
+            "Nothing on this sheet concerns me, or I have told the server and do not taste.",
+        ]),
+        document.table("", ["name", "date", "signature", "parent, for minors"], [["", "", "", ""]] * 8, tall=True),
+    ]  # fmt: skip
