@@ -35,7 +35,8 @@ def test_printed_keys_earn_full_marks(family: Family, system: System) -> None:
             exercise, {p.name: p.key_text if p.options else p.answer for p in exercise.parts}, ask_unit=True
         )
         for outcomes in (bare, full):
-            assert {o.part: o.kind for o in outcomes.values()} == dict.fromkeys(family.parts, "right"), exercise.draw.seed
+            kinds = {outcome.part: outcome.kind for outcome in outcomes.values()}
+            assert kinds == dict.fromkeys(family.parts, "right"), exercise.draw.seed
         assert sum(outcome.marks or 0 for outcome in bare.values()) == exercise.marks
 
 

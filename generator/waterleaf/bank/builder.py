@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from waterleaf.bank.expressions import FUNCTIONS, BadExpression, Expression, compile_expression, unknown_names
 from waterleaf.bank.family import Family, PartSpec, SlipSpec, Tolerance, Values, in_unit
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.bank.models import Customary, FamilyFile, Given, Option, Part, ReadingsGiven, Slip
+from waterleaf.bank.models import SHAPES, Customary, FamilyFile, Given, Option, Part, ReadingsGiven, Slip
 from waterleaf.bank.story import StoryFault, names_in
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
@@ -87,10 +87,10 @@ def _model_faults(error: ValidationError, marked: Marked) -> list[Fault]:
     faults = []
     for item in error.errors():
         # Union members and validators add steps to the path that do not stand in the file.
-        path = tuple(step for step in item["loc"] if step not in ("Given", "ReadingsGiven"))
+        path = tuple(step for step in item["loc"] if step not in SHAPES)
         message = item["msg"].removeprefix("Value error, ")
         if item["type"] == "extra_forbidden":
-            message = f"this field is not known here{_nearest(str(path[-1]), _fields_at(path))}."
+            message = f"this field is not known here.{_nearest(str(path[-1]), _fields_at(path))}"
         elif item["type"] == "missing":
             message = "this field is missing."
         elif "input" in item and not isinstance(item["input"], dict | list):
@@ -110,7 +110,7 @@ def _fields_at(path: tuple[Any, ...]) -> list[str]:
 
 def _nearest(word: str, choices: Iterable[str]) -> str:
     found = difflib.get_close_matches(word, list(choices), n=1)
-    return f". Is {found[0]!r} meant?" if found else ""
+    return f" Is {found[0]!r} meant?" if found else ""
 
 
 class _Builder:
@@ -195,7 +195,7 @@ class _Builder:
     def relation(self, name: str, path: tuple[Any, ...]) -> Relation | None:
         if name in RELATIONS:
             return RELATIONS[name]
-        self.fault(path, f"{name!r} is no relation of the calc module{_nearest(name, RELATIONS)}.")
+        self.fault(path, f"{name!r} is no relation of the calc module.{_nearest(name, RELATIONS)}")
         return None
 
     def arguments(
@@ -207,7 +207,7 @@ class _Builder:
         used: set[str] = set()
         for extra in set(with_) - set(relation.parameters):
             self.fault(
-                (*path, extra), f"{relation.name} has no argument {extra!r}{_nearest(extra, relation.parameters)}."
+                (*path, extra), f"{relation.name} has no argument {extra!r}.{_nearest(extra, relation.parameters)}"
             )
         for argument, quantity in relation.parameters.items():
             given = with_.get(argument, argument if argument in known else None)
@@ -231,7 +231,7 @@ class _Builder:
             lists = [str(item) for item in given]
             missing = [item for item in lists if item not in known]
             if missing:
-                self.fault(path, f"{', '.join(missing)}: no given has this name{_nearest(missing[0], known)}.")
+                self.fault(path, f"{', '.join(missing)}: no given has this name.{_nearest(missing[0], known)}")
                 return None
             return lambda values: [in_unit(values[item], self.unit_of(item), quantity.unit) for item in lists]
         if isinstance(given, bool) or given is None or isinstance(given, dict):
@@ -255,7 +255,7 @@ class _Builder:
             self.fault(path, f"{error}.")
             return None
         for name in unknown_names(expression, set(known)):
-            self.fault(path, f"{name!r} is neither a given nor an earlier part{_nearest(name, known)}.")
+            self.fault(path, f"{name!r} is neither a given nor an earlier part.{_nearest(name, known)}")
             return None
         return expression
 
@@ -274,7 +274,7 @@ class _Builder:
         for position, slip in enumerate(self.file.slips):
             path = ("slips", position)
             if slip.of not in self.file.parts:
-                self.fault((*path, "of"), f"{slip.of!r} is no part{_nearest(slip.of, self.file.parts)}.")
+                self.fault((*path, "of"), f"{slip.of!r} is no part.{_nearest(slip.of, self.file.parts)}")
                 continue
             if not LESSON_PLACE.fullmatch(slip.see):
                 self.fault(
@@ -341,7 +341,7 @@ class _Builder:
             self.fault(path, f"{error}.")
             return
         for name in sorted(used - known):
-            self.fault(path, f"{{{{ {name} }}}}: no given and no word has this name{_nearest(name, known)}.")
+            self.fault(path, f"{{{{ {name} }}}}: no given and no word has this name.{_nearest(name, known)}")
 
     def places(self) -> None:
         """Check the lesson, the source and the tables."""
@@ -353,7 +353,7 @@ class _Builder:
         if self.file.source.key not in SOURCES:
             self.fault(
                 ("source", "key"),
-                f"{self.file.source.key!r} is no known source{_nearest(self.file.source.key, SOURCES)}.",
+                f"{self.file.source.key!r} is no known source.{_nearest(self.file.source.key, SOURCES)}",
             )
         for heading, name in (self.file.table.columns if self.file.table else {}).items():
             if not isinstance(self.file.given.get(name), ReadingsGiven):
@@ -363,7 +363,7 @@ class _Builder:
                 if name not in self.file.parts or self.file.parts[name].kind not in ("number", "whole"):
                     self.fault(
                         ("answer_table", "rows", row),
-                        f"{name!r} is no part with one number{_nearest(name, self.file.parts)}.",
+                        f"{name!r} is no part with one number.{_nearest(name, self.file.parts)}",
                     )
             if len(cells) != len(self.file.answer_table.headings) - 1:  # type: ignore[union-attr]
                 self.fault(("answer_table", "rows", row), "each row needs a cell for every heading after the first.")

@@ -1,9 +1,9 @@
 """The shape of a family file, field by field. What a field means to a teacher stands in its description, which also
 feeds the JSON Schema that editors use."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag, model_validator
 
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
@@ -71,6 +71,19 @@ class ReadingsGiven(Strict):
     low: float = Field(0, description="No reading lies below this.")
     high: float = Field(description="No reading lies above this.")
     unit: str = Field("", description="Unit of the readings.")
+
+
+SHAPES: Final = ("one number", "set of readings")
+
+
+def _shape(data: Any) -> str:
+    """A given with `readings` is a set of them; without, it is one number."""
+    return SHAPES[isinstance(data, ReadingsGiven) or (isinstance(data, dict) and "readings" in data)]
+
+
+AnyGiven = Annotated[
+    Annotated[Given, Tag(SHAPES[0])] | Annotated[ReadingsGiven, Tag(SHAPES[1])], Discriminator(_shape)
+]
 
 
 class Marks(Strict):
@@ -249,7 +262,7 @@ class FamilyFile(Strict):
     words: dict[Name, list[Line]] = Field(
         default_factory=dict, description="Texts to choose from: names, crops, places."
     )
-    given: dict[Name, Given | ReadingsGiven] = Field(min_length=1, max_length=12)
+    given: dict[Name, AnyGiven] = Field(min_length=1, max_length=12)
     only_if: list[Sum] = Field(
         default_factory=list, max_length=20, description="Draws that break one of these are thrown back."
     )

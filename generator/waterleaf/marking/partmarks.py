@@ -180,11 +180,17 @@ def _slips_again(
     exercise: Exercise, part: PosedPart, spec: PartSpec, known: dict[str, Any]
 ) -> tuple[PosedSlip, ...]:
     """The wrong turns of the part, from the student's own earlier answers."""
-    found = []
-    for slip in exercise.family.slips:
+    family, known, found = exercise.family, dict(known), []
+    for name, later in family.parts.items():  # a wrong turn may lead through a part that is asked later
+        if name not in known:
+            try:
+                known[name] = later.answer(known)
+            except (ValueError, ArithmeticError):
+                known[name] = exercise.keys[name]
+    for slip in family.slips:
         if slip.file.of != part.name:
             continue
-        wrong = exercise.family.slip_value(slip, known, exercise.system)
+        wrong = family.slip_value(slip, known, exercise.system)
         if wrong is None or isinstance(wrong, tuple | list) != (part.kind == "times"):
             continue
         value = in_unit(wrong, spec.file.unit, part.unit)
