@@ -353,6 +353,22 @@ def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new fil
     typer.echo(start(file))
 
 
+@growing_app.command("duties")
+def growing_duties(
+    file: Annotated[Path, typer.Argument(help="The growing file.")],
+    crew: Annotated[Path, typer.Option(help="The crew file: first day, names, weekdays.")],
+    weeks: Annotated[int, typer.Option(min=1, max=30, help="How many weeks to plan.")] = 2,
+    out: Out = None,
+) -> None:
+    """Share the duties of some weeks among a crew: board, cards with amounts, log sheet and calendar.
+
+    Example: waterleaf growing duties course/demo/growing.yaml --crew course/demo/crew.yaml --weeks 2
+    """
+    from waterleaf.commands.growing import make_duties
+
+    typer.echo(make_duties(file, weeks, crew, out))
+
+
 @growing_app.command("check")
 def growing_check(
     file: Annotated[Path, typer.Argument(help="The growing file.")],

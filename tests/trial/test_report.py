@@ -42,6 +42,18 @@ def test_a_clean_trial_has_no_box(trial: Path) -> None:
         assert "/MarkInfo" in pdf.Root
 
 
+def test_invented_readings_are_known_under_any_name(trial: Path) -> None:
+    """A rehearsal that was renamed still says that it is one."""
+    trial.with_name("p-rehearsal.csv").rename(trial.with_name("field.csv"))
+    assert "every reading below is invented" in reported(trial, "field.csv")[1]
+
+
+def test_no_name_stands_twice_on_the_page(trial: Path) -> None:
+    """Both figures are drawn into one page; their parts are told apart."""
+    names = re.findall(r'\bid="([^"]+)"', reported(trial)[1])
+    assert names and len(names) == len(set(names))
+
+
 def test_the_report_is_the_same_bytes_every_time(trial: Path) -> None:
     """Same plan, same data, same report."""
     reported(trial)

@@ -7,7 +7,8 @@ from waterleaf.calc.common import HUNDRED_PERCENT
 from waterleaf.calc.quantity import Quantity, cite, relation
 
 Significance = Annotated[float, Quantity("a", "percent", "significance level", 0.1, 20)]
-LevelFound = Annotated[float, Quantity("a", "percent", "significance level", 0, 100)]
+LevelEach = Annotated[float, Quantity("a_each", "percent", "significance level of each comparison", 0, 20)]
+LevelFound = Annotated[float, Quantity("a_all", "percent", "chance of a false alarm in all comparisons", 0, 100)]
 NoAlarm = Annotated[float, Quantity("s", "", "chance of no false alarm", 0, 1)]
 PValues = Annotated[Sequence[float], Quantity("p", "", "p values", 0, 1, many=1)]
 Adjusted = Annotated[tuple[float, ...], Quantity("p_adj", "", "adjusted p values", 0, 1, many=1)]
@@ -41,7 +42,7 @@ def family_wise_error(*, comparisons: Comparisons, significance: Significance = 
 
 
 @relation(cite("bonferroni1936", "inequality", "memory"))
-def bonferroni_level(*, comparisons: Comparisons, significance: Significance = 5.0) -> LevelFound:
+def bonferroni_level(*, comparisons: Comparisons, significance: Significance = 5.0) -> LevelEach:
     """Level for each of several comparisons that keeps the false alarms of all together within a level.
 
     Parameters

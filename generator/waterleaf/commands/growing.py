@@ -1,12 +1,16 @@
-"""`waterleaf growing`: the class's own system, its file and its findings sheet."""
+"""`waterleaf growing`: the class's own system, its file, its findings sheet and its duties."""
 
 from pathlib import Path
 
 from waterleaf.faults import refuse
 from waterleaf.growing import report
 from waterleaf.growing.check import check
+from waterleaf.growing.crew import read_crew
+from waterleaf.growing.duties import plan
+from waterleaf.growing.dutyfiles import calendar, log_sheet
 from waterleaf.growing.system import System, read_growing
-from waterleaf.home import find_home, load_settings
+from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.sheets.duties import duty_pages
 from waterleaf.sheets.findings import findings_sheet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import Press, PressFault
@@ -63,3 +67,23 @@ def write(path: Path, content: str | bytes) -> None:
         raise refuse(
             path.as_posix(), f"cannot be written ({error.strerror}). Choose another place, or mend the permissions."
         ) from None
+
+
+def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> str:
+    """Plan the duties, print board and cards, write the log sheet and the calendar, and say who does how much."""
+    system, crew = read_growing(path), read_crew(crew_file)
+    made = plan(system, crew, weeks)
+    style = style_of(system)
+    place = out or find_home() / "build" / "duties"
+    try:
+        printed = Press("duties").pdf(duty_pages(made, system.file.name, style))
+    except PressFault as error:
+        raise refuse(crew_file.as_posix(), str(error)) from None
+    with swapped_in(place) as fresh:
+        write(fresh / "board-and-cards.pdf", printed)
+        write(fresh / "log.csv", log_sheet(made))
+        write(fresh / "duties.ics", calendar(made, system.file.name))
+    lines = [f"{len(made.shifts)} duties over {weeks} weeks from {crew.start.isoformat()}: {place}"]
+    lines += [f"  {name}: {minutes} min" for name, minutes in made.minutes.items()]
+    lines += [f"  not planned: {line}" for line in made.left_out]
+    return "\n".join(lines)

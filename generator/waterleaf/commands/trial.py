@@ -8,6 +8,7 @@ from pathlib import Path
 
 from waterleaf.faults import Faults, refuse
 from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.marking.tableout import write_csv, write_xlsx
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import fieldsheets
 from waterleaf.trial.datatable import write_tables
@@ -16,7 +17,7 @@ from waterleaf.trial.frozen import differences, fingerprint, freeze, frozen_path
 from waterleaf.trial.intake import as_text as intake_text
 from waterleaf.trial.intake import take_in
 from waterleaf.trial.layout import Unit, lay_out
-from waterleaf.trial.panel import answer_sheets, consent_sheet, serve, server_key
+from waterleaf.trial.panel import ANSWER_HEADINGS, answer_rows, answer_sheets, consent_sheet, serve, server_key
 from waterleaf.trial.plan import Plan, load_plan
 from waterleaf.trial.planning import amount, as_text, examine
 from waterleaf.trial.rehearse import invent_readings, invent_truth
@@ -125,9 +126,7 @@ def report_trial(file: Path, data: Path, html: Path | None, pdf: Path | None) ->
 
     plan, units, changes = settled(file)
     frozen = thaw(file)
-    origin = Origin(
-        tuple(changes), fingerprint(plan, units), frozen.date if frozen else "", data.name, "rehearsal" in data.stem
-    )
+    origin = Origin(tuple(changes), fingerprint(plan, units), frozen.date if frozen else "", data.name)
     intake = take_in(plan, units, data)
     analysis = analyse(plan, units, intake.readings, margin_stands=origin.margin_stands)
     style = _style()
@@ -180,6 +179,9 @@ def print_trial(file: Path, out: Path) -> str:
         if plan.panel is not None:
             (fresh / "panel").mkdir()
             cups = serve(plan, plan.panel)
+            answers = answer_rows(short(fingerprint(plan, units)), cups)
+            write_csv(fresh / "panel" / "answers.csv", ANSWER_HEADINGS, answers)
+            write_xlsx(fresh / "panel" / "answers.xlsx", "Answers", ANSWER_HEADINGS, answers)
             sheets |= {
                 "panel/answer-sheets": ("Panel", answer_sheets(plan, plan.panel, cups)),
                 "panel/consent": ("Consent", consent_sheet(plan, plan.panel)),

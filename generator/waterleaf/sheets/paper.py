@@ -175,6 +175,8 @@ def accepted(part: PosedPart) -> str:
     """What counts as right, and why, in a sentence; nothing where only the key itself does."""
     if part.kind in ("choice", "order"):
         return ""
+    if part.low == part.high:
+        return f"accepted only so. {part.because}"
     low, high = band_texts(part)
     return f"accepted from {low} to {high}. {part.because}"
 

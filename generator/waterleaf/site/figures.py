@@ -147,7 +147,7 @@ def triangle_critical() -> str:
             "needed at 5 %", (xs[-1], need[-1]), xytext=(-4, 6), textcoords="offset points", ha="right", color=INK
         )
         axes.annotate(
-            "guessing alone", (xs[-1], chance[-1]), xytext=(-4, -26), textcoords="offset points", ha="right", color=INK
+            "guessing alone", (36.0, 12.0), xytext=(10, -12), textcoords="offset points", ha="left", color=INK
         )
 
     return figure(

@@ -25,7 +25,7 @@ from waterleaf.calc.quantity import RELATIONS
 from waterleaf.calc.sources import SOURCES
 from waterleaf.draw import draw
 from waterleaf.evidence import held_by, read_rows
-from waterleaf.exercise import Exercise, pose
+from waterleaf.exercise import Exercise, PosedPart, pose
 from waterleaf.faults import refuse
 from waterleaf.home import Settings
 from waterleaf.marking.choices import MESSAGES
@@ -106,8 +106,14 @@ def expand(course: Course, text: str, path: str) -> str:
 
 def _worked(course: Course, name: str, seed: str) -> str:
     exercise = pose(draw(course.bank[name], seed), course.settings.units)
-    parts = "".join(f"<p><strong>{escape(part.ask)}</strong></p>{maths.working_html(part)}" for part in exercise.parts)
+    parts = "".join(f"<p><strong>{escape(part.ask)}</strong></p>{_options_html(part)}{maths.working_html(part)}" for part in exercise.parts)
     return f'<div class="wl-worked"><p>{escape(exercise.story)}</p>{_table_html(exercise)}{parts}</div>'
+
+
+def _options_html(part: PosedPart) -> str:
+    """The options of a choice, so that the letter of the answer means something."""
+    items = "".join(f"<li>{option.letter}: {escape(option.text)}</li>" for option in part.options)
+    return f'<ul class="wl-items">{items}</ul>' if items else ""
 
 
 def _table_html(exercise: Exercise) -> str:

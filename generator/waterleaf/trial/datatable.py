@@ -12,6 +12,8 @@ from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
 
 NEEDED: Final = ("trial", "code", "reading", "value")
+# Stands as the reader of invented readings, so that they are known for what they are under any file name.
+REHEARSAL: Final = "rehearsal"
 Key = tuple[str, int]
 
 

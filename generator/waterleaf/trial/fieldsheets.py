@@ -77,7 +77,7 @@ def protocol(plan: Plan) -> list[Block]:
         ),
         document.heading("Sampling"),
         document.items([
-            f"{plan.readings} plants of each {plan.unit}, chosen before you look at them: number them and draw the numbers.",
+            f"{plan.readings} plants of each {plan.unit}, drawn by number before you look at them.",
             "The same organ, the same position on the plant, the same stage, within the same hour of the day.",
             f"Keep the plants of one {plan.unit} together and apart from all others. Never pool two {plan.unit}s.",
             f"Go round in the order of the sheet, not method by method, so that time of day favours nobody. Read every "
@@ -111,7 +111,7 @@ def _instrument(plan: Plan) -> list[str]:
             "Check with a standard: 10.00 g of sucrose and 90.00 g of water read 10.0.",
             "Press the sample, let the first drops go, put on the next. Wipe with water and dry between samples.",
             *warmth,
-            f"Read to {response.step:g}. The scale ends at {response.high:g}: dilute nothing; write 'beyond' as a remark.",
+            f"Read to {response.step:g}. The scale ends at {response.high:g}: beyond it, say so as a remark.",
         ]
     if response.kind == "mass":
         return [

@@ -3,6 +3,7 @@
 import io
 import logging
 import math
+import re
 from collections.abc import Callable
 from typing import Any, Final
 
@@ -43,7 +44,7 @@ def readings_figure(analysis: Analysis) -> str:
         axes.set_xlim(-0.6, len(methods) - 0.4)
         axes.set_ylabel(axis_label(analysis))
 
-    return _svg(draw)
+    return _svg("readings", draw)
 
 
 def _across(analysis: Analysis, methods: list[str]) -> dict[str, float]:
@@ -94,7 +95,7 @@ def residual_figure(analysis: Analysis) -> str:
         axes.set_xlabel(f"fitted {analysis.plan.response.name}")
         axes.set_ylabel("residual")
 
-    return _svg(draw, size=(6.4, 2.2))
+    return _svg("residuals", draw, size=(6.4, 2.2))
 
 
 def readings_alternative(analysis: Analysis) -> str:
@@ -108,7 +109,7 @@ def readings_alternative(analysis: Analysis) -> str:
     return f"Every reading of {plan.response.name} by method, with the mean of every {plan.unit}: {means}."
 
 
-def _svg(draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
+def _svg(name: str, draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
     """One set of axes as SVG, letters as outlines; the same bytes every time."""
     import matplotlib as mpl
 
@@ -127,4 +128,5 @@ def _svg(draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) ->
         out = io.StringIO()
         canvas.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     text = out.getvalue()
-    return text[text.index("<svg") :]
+    # Two figures stand on one page: each keeps its own names for letters and clips.
+    return re.sub(r'(id="|href="#|url\(#)', rf"\g<1>{name}-", text[text.index("<svg") :])

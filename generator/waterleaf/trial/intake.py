@@ -13,7 +13,7 @@ from waterleaf.calc.sugar import corrected_brix
 from waterleaf.faults import refuse
 from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import OVERFULL, Row, read_table
-from waterleaf.trial.datatable import NEEDED, Key
+from waterleaf.trial.datatable import NEEDED, REHEARSAL, Key
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
@@ -59,6 +59,7 @@ class Intake:
     readings: tuple[Reading, ...]
     findings: tuple[Finding, ...]
     expected: int
+    invented: bool = False
 
     def count(self, kind: Kind) -> int:
         """How many findings of a kind."""
@@ -102,7 +103,8 @@ def take_in(plan: Plan, units: Sequence[Unit], path: Path) -> Intake:
     kept = _outliers_flagged(kept, by_code, findings)
     order = {unit.code: place for place, unit in enumerate(units)}
     kept.sort(key=lambda reading: (order[reading.code], reading.number))
-    return Intake(tuple(kept), tuple(findings), len(units) * plan.readings)
+    invented = any(row.cells.get("reader", "") == REHEARSAL for row in table.rows)
+    return Intake(tuple(kept), tuple(findings), len(units) * plan.readings, invented)
 
 
 def _reading(row: Row, plan: Plan, by_code: Mapping[str, Unit], mark: str, findings: list[Finding]) -> Reading | None:

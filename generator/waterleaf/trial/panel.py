@@ -24,6 +24,7 @@ TITLES: Final[dict[PanelTest, str]] = {
     "ranking": "Ranking",
     "liking": "Liking, nine points",
 }
+ANSWER_HEADINGS: Final = ("trial", "assessor", "test", "samples", "answer", "remark")
 NINE_POINTS: Final = (
     "like extremely", "like very much", "like moderately", "like slightly", "neither like nor dislike",
     "dislike slightly", "dislike moderately", "dislike very much", "dislike extremely",
@@ -121,6 +122,11 @@ def _answer_line(asked: str) -> Block:
     return document.table("", [asked, "remarks"], [["", ""]], tall=True)
 
 
+def answer_rows(mark: str, cups: Sequence[Cups]) -> list[list[str | int | float | None]]:
+    """Rows of the blank table for the answers; the codes stand there, the products do not."""
+    return [[mark, one.assessor, one.test, " ".join(map(str, one.codes)), "", ""] for one in cups]
+
+
 def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
     """Which code hides which product: for the person who pours, and for nobody who tastes or writes down."""
     made: list[Block] = [
@@ -149,7 +155,7 @@ def consent_sheet(plan: Plan, panel: Panel) -> list[Block]:
     """Consent, allergens and food safety, to be read and signed before anybody tastes."""
     return [
         document.caution(
-            "Ask your school first: tasting by students may need approval and, for minors, written consent of a parent. "
+            "Ask your school first: tasting by students may need approval and, for minors, a parent's written consent. "
             "The school's rules and local food rules decide, not this sheet."
         ),
         document.text(f"You are asked to taste {plan.crop} ({plan.variety}) grown in different ways."),
@@ -157,20 +163,20 @@ def consent_sheet(plan: Plan, panel: Panel) -> list[Block]:
         document.items([
             f"Declared by the grower: {', '.join(panel.allergens)}.",
             "Plants from beds with fish may carry traces of fish and of fish feed (fish, crustaceans, soy, wheat).",
-            "Tell the server of any allergy, intolerance, pregnancy or illness that makes raw produce unwise for you. You "
-            "need not say which: say only that you do not taste.",
+            "Tell the server of any allergy, intolerance, pregnancy or illness that makes raw produce unwise for you. "
+            "You need not say which: say only that you do not taste.",
         ]),
         document.heading("Before serving"),
         document.items([
             "Serve nothing from a bed or tank that had a treatment not permitted for food.",
-            "Wash hands; wear clean gloves; clean and sanitise boards, knives and cups. Fresh cups for each person.",
-            "Rinse produce under running drinking water before it is cut. Keep water of the fish system off the leaves.",
-            "Keep cut leafy greens and cut tomatoes at 5 °C or below (US Food Code 2009), and throw away what stood out.",
-            "Serve all samples at one temperature and in one size. Drinking water and a cup to spit into for each person.",
+            "Wash hands; wear clean gloves; sanitise boards, knives and cups. Fresh cups for each person.",
+            "Rinse produce under running drinking water before it is cut. Keep tank water off the leaves.",
+            "Keep cut leafy greens and cut tomatoes at 5 °C or below (US Food Code 2009); discard what stood out.",
+            "Serve all samples at one temperature and size. Drinking water and a cup to spit into for each.",
         ]),
         document.heading("Your part"),
         document.items([
-            "I taste of my own free will. I may spit, stop or refuse at any time, without a reason and without a mark.",
+            "I taste of my own free will. I may spit, stop or refuse at any time; no reason, no loss of marks.",
             "Nothing on this sheet concerns me, or I have told the server and do not taste.",
         ]),
         document.table("", ["name", "date", "signature", "parent, for minors"], [["", "", "", ""]] * 8, tall=True),

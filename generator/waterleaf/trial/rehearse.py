@@ -8,7 +8,7 @@ from typing import Any, Final
 from waterleaf.calc.sugar import corrected_brix
 from waterleaf.calc.taste_orders import shuffled
 from waterleaf.marking.tableout import Cell
-from waterleaf.trial.datatable import Key
+from waterleaf.trial.datatable import REHEARSAL, Key
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
 
@@ -81,7 +81,7 @@ def invent_readings(plan: Plan, units: Sequence[Unit], truth: Truth, seed: int) 
         level = truth.means[unit.method] + sum(truth.places.get(name, 0.0) for name in where)
         level += truth.between_units * bell(draw)
         for number in range(1, plan.readings + 1):
-            cells: dict[str, Cell] = {"reader": "rehearsal"}
+            cells: dict[str, Cell] = {"reader": REHEARSAL}
             value = level + truth.within_unit * bell(draw)
             if plan.needs_temperature:
                 warmth = _COOLEST + int(draw.random() * (_WARMEST - _COOLEST + 1))

@@ -29,7 +29,6 @@ class Origin:
     fingerprint: str
     frozen_on: str
     data_file: str
-    rehearsal: bool = False
 
     @property
     def margin_stands(self) -> bool:
@@ -42,7 +41,7 @@ def blocks_of(analysis: Analysis, intake: Intake, origin: Origin) -> list[Block]
     plan = analysis.plan
     deviations = [*origin.changes, *_from_data(intake), *analysis.notes]
     made: list[Block] = [document.text(plan.question)]
-    if origin.rehearsal:
+    if intake.invented:
         made.append(document.text("A rehearsal: every reading below is invented."))
     if deviations:
         made.append(document.box("What differs from the frozen plan", deviations))

@@ -44,7 +44,8 @@ def pair_sentence(pair: Pair, plan: Plan) -> str:
         difference=amount(abs(pair.difference), plan),
         interval=f"{interval_name(plan)} {amount(low, plan)} to {amount(high, plan)}",
     )
-    return f"{first} against {second}: {filled}"
+    name = plan.response.name
+    return f"{name[:1].upper()}{name[1:]}, {first} against {second}: {filled}"
 
 
 def interval_name(plan: Plan) -> str:
