@@ -369,6 +369,23 @@ def growing_duties(
     typer.echo(make_duties(file, weeks, crew, out))
 
 
+@growing_app.command("log")
+def growing_log(
+    log: Annotated[Path, typer.Argument(help="A log sheet that the crew filled in.")],
+    svg: Annotated[Optional[Path], typer.Option(help="Draw feed, flush and readings into this SVG file.")] = None,  # noqa: UP045
+) -> None:
+    """Read a filled log back: done against planned, and what drifted.
+
+    Example: waterleaf growing log build/duties/log.csv --svg log.svg
+    """
+    from waterleaf.commands.growing import read_back
+
+    text, steady = read_back(log, svg)
+    typer.echo(text)
+    if not steady:
+        raise typer.Exit(1)
+
+
 @growing_app.command("check")
 def growing_check(
     file: Annotated[Path, typer.Argument(help="The growing file.")],

@@ -262,6 +262,18 @@ def test_missing_units_leave_a_sound_smaller_trial() -> None:
     assert analyse(made, units, [], margin_stands=True).fit is None
 
 
+def test_methods_that_no_longer_meet_in_a_block_are_not_compared() -> None:
+    """Two methods in the first blocks and the third alone in the others: their difference is that of the blocks."""
+    made = plan(design="blocked", units_each=6, readings=1, response=SCALE)
+    units = lay_out(made)
+    early = {"block 1", "block 2", "block 3"}
+    kept = [unit for unit in units if (unit.block in early) == (unit.method != "raft")]
+    readings = [Reading(u.code, 1, float(n), float(n), "") for n, u in enumerate(kept)]
+    found = analyse(made, units, readings, margin_stands=True)
+    assert not found.tested
+    assert any("no longer meet" in note for note in found.notes)
+
+
 DESIGNS: dict[str, dict[str, Any]] = {
     "random": {},
     "blocked": {"design": "blocked"},

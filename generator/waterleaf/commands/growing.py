@@ -8,6 +8,7 @@ from waterleaf.growing.check import check
 from waterleaf.growing.crew import read_crew
 from waterleaf.growing.duties import plan
 from waterleaf.growing.dutyfiles import calendar, log_sheet
+from waterleaf.growing.log import drifts, picture, read_log, summary
 from waterleaf.growing.system import System, read_growing
 from waterleaf.home import find_home, load_settings, swapped_in
 from waterleaf.sheets.duties import duty_pages
@@ -87,3 +88,11 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     lines += [f"  {name}: {minutes} min" for name, minutes in made.minutes.items()]
     lines += [f"  not planned: {line}" for line in made.left_out]
     return "\n".join(lines)
+
+
+def read_back(path: Path, svg: Path | None) -> tuple[str, bool]:
+    """What a filled log says, and whether nothing drifted."""
+    log = read_log(path)
+    if svg is not None and log:
+        write(svg, picture(log))
+    return summary(log), not drifts(log)

@@ -136,10 +136,8 @@ def _feeding(r: Reckoning) -> list[_Rhythm]:
 def _flushing(r: Reckoning) -> list[_Rhythm]:
     r.need("flush.volume", "flush.times")
     litres, times = r.value("flush.volume"), r.value("flush.times")
-    return [(
-        _duty("flush", f"Flush {times:.0f} times over the day, {figures.plain(litres, 3)} L each; measure with a bucket",
-              litres * times, "L", f"{SLUDGE_GAS} {_WET}"), 1, 0,
-    )]
+    title = f"Flush {times:.0f} times over the day, {figures.plain(litres, 3)} L each; measure with a bucket"
+    return [(_duty("flush", title, litres * times, "L", f"{SLUDGE_GAS} {_WET}"), 1, 0)]
 
 
 def _fine(r: Reckoning) -> list[_Rhythm]:
@@ -172,9 +170,9 @@ def _rotation(crop: str, r: Reckoning) -> list[_Rhythm]:
     seeds = r.of(
         "seeds_to_sow", plants_wanted=week, germination=f"{place}.germination", survival=f"{place}.survival"
     )
+    sown = math.ceil(float(seeds.value) - 1e-9)
     return [
-        (_duty("sow", f"Sow {math.ceil(float(seeds.value) - 1e-9)} seeds of {crop}", float(seeds.value), "seed",
-               what=crop), 7, 1),
+        (_duty("sow", f"Sow {sown} seeds of {crop}", sown, "seed", what=crop), 7, 1),
         (_duty("transplant", f"Set out {week:.0f} plants of {crop}", week, "plant", what=crop), 7, 2),
         (_duty("harvest", f"Cut {week:.0f} heads of {crop}, the oldest first", week, "head", _KNIFE, crop), 7, 2),
     ]

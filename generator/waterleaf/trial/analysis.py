@@ -93,6 +93,9 @@ def analyse(plan: Plan, units: Sequence[Unit], readings: Sequence[Reading], *, m
         return made
     fitted = fit(points, plan.methods, plan.design)
     made = replace(made, fit=fitted, likeness=_likeness(plan, means))
+    if not fitted.connected:
+        lost = "So much is missing that some methods no longer meet in any block: nothing can be tested."
+        return replace(made, notes=(*made.notes, lost))
     if not plan.replicated or not fitted.testable or (plan.test == "welch" and not _enough_for_welch(means)):
         return made
     main_p, main_text = _main_test(plan, fitted, points)

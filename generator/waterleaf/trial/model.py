@@ -1,7 +1,7 @@
 """The linear model of a trial: one value a unit, methods, and whatever the design balances. Fitted by statsmodels."""
 
 import warnings
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -52,11 +52,12 @@ class Fit:
     table: tuple[Line, ...]
     fitted: tuple[float, ...]
     residuals: tuple[float, ...]
+    connected: bool
 
     @property
     def testable(self) -> bool:
-        """Whether there is an error to test against."""
-        return self.error_freedom > 0 and self.error_square > 0
+        """Whether all methods can be compared, and there is an error to test against."""
+        return self.connected and self.error_freedom > 0 and self.error_square > 0
 
     def difference(self, first: int, second: int) -> tuple[float, float]:
         """Difference of two adjusted means, by their places, and its standard error."""
@@ -70,8 +71,6 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
     Means are adjusted to the average block, so that a missing unit does not favour anybody. Methods without a value are
     left out.
     """
-    from scipy import stats
-
     present = tuple(method for method in methods if any(point.method == method for point in points))
     values = np.array([point.value for point in points], dtype=float)
     centre = float(values[0])  # large values that differ in late digits keep their digits
@@ -85,22 +84,7 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
     noise = _NOTHING * max(1.0, float(np.max(np.abs(values))) ** 2) * len(points)
     squares = 0.0 if squares <= noise else squares
     error_square = squares / freedom if freedom > 0 else 0.0
-
-    def tested(source: str, *reduced: Any) -> Line:
-        left, kept = _left_over(shifted, np.hstack(reduced))
-        extra, given_up = max(0.0, left - float(full.ssr)), rank - kept
-        if not (given_up and error_square):
-            return Line(source, given_up, extra)
-        ratio = extra / given_up / error_square
-        return Line(source, given_up, extra, ratio, float(stats.f.sf(ratio, given_up, freedom)))
-
-    ones = np.ones((len(points), 1))
-    lines = [tested("methods", ones, nuisance)]
-    for name in balanced:
-        rest = [columns for other, columns in balanced.items() if other != name]
-        lines.append(tested(name, own, *rest))
-    lines.append(Line("error", freedom, squares))
-    lines.append(Line("total", len(points) - 1, float(np.sum((shifted - shifted.mean()) ** 2))))
+    table = _table(shifted, own, balanced, (squares, rank, error_square))
     count = len(present)
     # With the scale of our own error square: statsmodels' is the same but for readings that are all alike.
     covariance = np.asarray(full.normalized_cov_params)[:count, :count] * error_square
@@ -110,9 +94,34 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
         covariance,
         error_square,
         freedom,
-        tuple(lines),
+        table,
         tuple(float(value) + centre for value in full.fittedvalues),
         tuple(float(value) for value in full.resid),
+        # With too much missing, methods may no longer meet in any block; their difference is then anybody's guess.
+        rank == own.shape[1] + nuisance.shape[1],
+    )
+
+
+def _table(values: Any, own: Any, balanced: Mapping[str, Any], full: tuple[float, int, float]) -> tuple[Line, ...]:
+    """Each part tested by what the model without it leaves over."""
+    from scipy import stats
+
+    squares, rank, error_square = full
+    freedom = len(values) - rank
+
+    def tested(source: str, *reduced: Any) -> Line:
+        left, kept = _left_over(values, np.hstack(reduced))
+        extra, given_up = max(0.0, left - squares), rank - kept
+        if not (given_up and error_square):
+            return Line(source, given_up, extra)
+        ratio = extra / given_up / error_square
+        return Line(source, given_up, extra, ratio, float(stats.f.sf(ratio, given_up, freedom)))
+
+    return (
+        tested("methods", np.ones((len(values), 1)), *balanced.values()),
+        *(tested(name, own, *(rest for other, rest in balanced.items() if other != name)) for name in balanced),
+        Line("error", freedom, squares),
+        Line("total", len(values) - 1, float(np.sum((values - values.mean()) ** 2))),
     )
 
 

@@ -82,7 +82,7 @@ def _main_result(analysis: Analysis) -> list[Block]:
     if analysis.fit is None or not analysis.tested or analysis.main_p is None:
         return [document.text("Nothing was tested: the trial has no error to test against.")]
     rows = [[line.source, str(line.freedom), f"{line.squares:.4g}", *_ratio(line)] for line in analysis.fit.table]
-    named = f"Test named in the plan: {named_test(plan)}. {analysis.main_text}, p = {probability(analysis.main_p)}."
+    named = f"Test named in the plan: {named_test(plan)}. {analysis.main_text}, {said_p(analysis.main_p)}."
     found = [
         document.text(named),
         document.table(
@@ -100,6 +100,11 @@ def _main_result(analysis: Analysis) -> list[Block]:
 def probability(p: float) -> str:
     """A p value as printed."""
     return "< 0.0001" if p < 0.0001 else f"{p:.4f}"
+
+
+def said_p(p: float) -> str:
+    """A p value in a sentence."""
+    return f"p {probability(p)}" if p < 0.0001 else f"p = {probability(p)}"
 
 
 def _ratio(line: Line) -> list[str]:
@@ -174,8 +179,8 @@ def _about_subsamples(analysis: Analysis) -> list[Block]:
     plants = sum(len(mean.readings) for mean in analysis.unit_means)
     said = (
         f"The {plants} plants are subsamples: the test used one mean a "
-        f"{plan.unit}. Had every plant been taken for a unit, the same test would have printed p = "
-        f"{probability(analysis.wrong_unit.p)}. That number is wrong; it stands here to show what the wrong unit does."
+        f"{plan.unit}. Had every plant been taken for a unit, the same test would have printed "
+        f"{said_p(analysis.wrong_unit.p)}. That number is wrong; it stands here to show what the wrong unit does."
     )
     if analysis.likeness is not None:
         said += f" Likeness of plants of one {plan.unit} (intraclass correlation): {analysis.likeness:.2f}."
