@@ -16,7 +16,7 @@ from waterleaf.working.units import label, with_unit, written
 Paper = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
 # Letters and digits that cannot be taken for one another in handwriting.
-_CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", "ABCDEFGHKJXLMNPQRSTUVWXYZ2346789"[:32])
+_CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", "ABCDEFGHJKLMNPQRSTUVWXYZ23456789")
 
 
 @dataclass(frozen=True, slots=True)
