@@ -149,7 +149,7 @@ def test_build_makes_everything_and_a_failed_build_leaves_it_alone(kit: Path) ->
     first = run("build", "--seed", "3", at=kit)
     assert first.returncode == 0, first.stderr
     assert first.stderr == ""
-    for place in ("site/index.html", "worksheets/feed-metric.pdf", "keys/feed-metric-key.pdf"):
+    for place in ("site/index.html", "worksheets/air-metric.pdf", "keys/air-metric-key.pdf"):
         assert (kit / "build" / place).exists(), first.stdout
         assert place.split("/")[0] in first.stdout
     before = {path: path.read_bytes() for path in (kit / "build").rglob("*") if path.is_file()}

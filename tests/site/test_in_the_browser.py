@@ -73,7 +73,7 @@ def pages_of(site: Path) -> list[str]:
 
 
 def test_no_page_breaks_an_accessibility_rule(opened: Any, site: Path) -> None:
-    """axe finds no WCAG 2.2 A or AA violation: every page in both schemes, at widths that alternate from page to page."""
+    """axe finds no WCAG 2.2 A or AA violation on any page, in both schemes, at widths that alternate."""
     found = []
     pages = pages_of(site)
     for scheme in SCHEMES:

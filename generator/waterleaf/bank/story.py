@@ -4,6 +4,7 @@ Jinja2 does the filling in; what else it can do is refused before it runs, so a 
 """
 
 import functools
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -58,6 +59,7 @@ def fill(text: str, names: Mapping[str, Any]) -> str:
     Raises StoryFault where a name is not defined.
     """
     try:
-        return " ".join(_template(text).render(**names).split())
+        # Only plain white space is folded: the spaces inside 31 200 L must not break.
+        return re.sub(r"[ \t\r\n]+", " ", _template(text).render(**names)).strip()
     except UndefinedError as error:
         raise StoryFault(str(error)) from None
