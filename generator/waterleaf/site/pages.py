@@ -60,6 +60,7 @@ def practice_page(family: Family) -> str:
 def generated(course: Course) -> Iterator[tuple[str, str]]:
     """Path and text of every page and script that nobody wrote by hand."""
     yield "assets/judge.js", (Path(__file__).parent / "assets" / "judge.js").read_text(encoding="utf-8")
+    yield "assets/page.js", (Path(__file__).parent / "assets" / "page.js").read_text(encoding="utf-8")
     yield "assets/letters.js", (Path(__file__).parent / "assets" / "letters.js").read_text(encoding="utf-8")
     yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
     yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")

@@ -119,6 +119,7 @@
       var shown = make("div", { "class": "wl-working", tabindex: "-1" });
       shown.innerHTML = unpack(data, part.working);
       extra.replaceChildren(shown);
+      if (Waterleaf.reachable) { Waterleaf.reachable(); }
       shown.focus();
     }
 
