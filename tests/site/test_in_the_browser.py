@@ -156,7 +156,7 @@ def test_practice_can_be_walked_by_keyboard_alone(opened: Any) -> None:
     assert names == ["text", "Check my answer", "Give me a hint", "Show the working"]
     page.get_by_role("button", name="Show the working").first.focus()
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.className") == "wl-working"
+    assert page.evaluate("document.activeElement.classList.contains('wl-working')")
     assert page.locator(".wl-working math").count() > 0
     before = page.locator(".wl-practice").inner_text()
     page.get_by_role("button", name="Other numbers").press("Enter")
