@@ -1,7 +1,9 @@
 """Makes worksheets and keys as files: draws, poses, prints, in batches that keep memory flat."""
 
-from collections.abc import Callable, Sequence
+import itertools
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from waterleaf.bank.family import Family
 from waterleaf.draw import distinct_draws
@@ -12,17 +14,18 @@ from waterleaf.sheets.paper import Sheet, Style
 Progress = Callable[[int], None]
 
 
-def make_sheets(families: Sequence[Family], seed: int, count: int, style: Style) -> list[Sheet]:
+def make_sheets(families: Sequence[Family], seed: int, count: int, style: Style) -> Iterator[Sheet]:
     """`count` sheets, each with one exercise of every family, no two with the same numbers of a family.
 
-    Raises NoDraw where a family has too few different values.
+    Raises NoDraw, while they are taken, where a family has too few different values.
     """
     columns = [distinct_draws(family, seed, count) for family in families]
-    return [Sheet(tuple(pose(drawn, style.system) for drawn in row)) for row in zip(*columns, strict=True)]
+    return (Sheet(tuple(pose(drawn, style.system) for drawn in row)) for row in zip(*columns, strict=True))
 
 
 def print_packet(
-    sheets: Sequence[Sheet],
+    sheets: Iterable[Sheet],
+    count: int,
     style: Style,
     worksheets: Path,
     keys: Path,
@@ -34,24 +37,28 @@ def print_packet(
     """Worksheets into one folder and keys into another; returns the files made.
 
     A packet of more than fifty sheets comes in several numbered files. With `separate`, each sheet has its own file,
-    named by its code.
+    named by its code. Sheets are taken as they are printed: a long run never lies in memory as a whole.
     """
-    runs: list[Sequence[Sheet]] = (
-        [[sheet] for sheet in sheets] if separate else list(paper.in_batches(sheets, press.SHEETS_AT_ONCE))
-    )
-    names = (
-        [f"{name}-{sheet.code}" for sheet in sheets]
-        if separate
-        else [name]
-        if len(runs) == 1
-        else [f"{name}-{i:03d}" for i in range(1, len(runs) + 1)]
-    )
+    files: list[tuple[Path, int]] = []
+
+    def jobs() -> Iterator[tuple[str, Mapping[str, Any]]]:
+        for number, run in enumerate(_runs(sheets, 1 if separate else press.SHEETS_AT_ONCE), start=1):
+            part = f"-{run[0].code}" if separate else f"-{number:03d}" if count > press.SHEETS_AT_ONCE else ""
+            files.append((worksheets / f"{name}{part}.pdf", len(run)))
+            yield "worksheet", paper.worksheets(run, style)
+            files.append((keys / f"{name}{part}-key.pdf", len(run)))
+            yield "key", paper.keys(run, style)
+
     made: list[Path] = []
-    for template, folder, lay_out in (("worksheet", worksheets, paper.worksheets), ("key", keys, paper.keys)):
-        documents = (lay_out(run, style) for run in runs)
-        for file_name, run, pdf in zip(names, runs, press.packets(template, documents), strict=True):
-            path = folder / f"{file_name}{'-key' if template == 'key' else ''}.pdf"
-            path.write_bytes(pdf)
-            made.append(path)
-            progress(len(run))
+    for pdf in press.printed(jobs()):
+        path, held = files[len(made)]
+        path.write_bytes(pdf)
+        made.append(path)
+        progress(held)
     return made
+
+
+def _runs(sheets: Iterable[Sheet], size: int) -> Iterator[list[Sheet]]:
+    source = iter(sheets)
+    while run := list(itertools.islice(source, size)):
+        yield run

@@ -68,6 +68,6 @@ def _print_topics(bank: dict[str, Family], settings: Settings, worksheets: Path,
             for system, paper in ((settings.units, settings.paper), (other, "letter" if other == "us" else "a4")):
                 style = Style(settings.school, f"{topic.capitalize()}: worksheet", paper, system)
                 sheets = make_sheets(chosen, settings.seed, settings.copies, style)
-                print_packet(sheets, style, worksheets, keys, f"{topic}{number}-{system}")
+                print_packet(sheets, settings.copies, style, worksheets, keys, f"{topic}{number}-{system}")
                 made += 1
     return made

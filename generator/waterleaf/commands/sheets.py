@@ -41,7 +41,7 @@ def make_packets(
             worksheets, keys = fresh / "worksheets", fresh / "keys"
             worksheets.mkdir()
             keys.mkdir()
-            made = print_packet(sheets, style, worksheets, keys, "sheets", progress, separate=separate)
+            made = print_packet(sheets, count, style, worksheets, keys, "sheets", progress, separate=separate)
     except (NoDraw, PressFault) as error:
         raise refuse("sheets", str(error)) from None
     return "\n".join((

@@ -2,7 +2,7 @@
 
 import base64
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
@@ -207,8 +207,3 @@ def band_texts(part: PosedPart) -> tuple[str, str]:
 
 def _formula(piece: Piece) -> dict[str, str]:
     return {"typst": piece.typst, "spoken": piece.spoken}
-
-
-def in_batches(sheets: Sequence[Sheet], size: int) -> Iterable[Sequence[Sheet]]:
-    """The sheets in runs of at most `size`."""
-    return (sheets[i : i + size] for i in range(0, len(sheets), size))

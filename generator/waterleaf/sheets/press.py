@@ -13,6 +13,10 @@ import typst
 TEMPLATES: Final = Path(__file__).parent / "templates"
 # Everything that lies in a packet at once is held in memory; fifty sheets are quick and small.
 SHEETS_AT_ONCE: Final = 50
+# Typst remembers its work until ten further documents have not needed it: after packets that is a gigabyte. So after a
+# document with this much data, a few empty ones make it forget.
+_MUCH_DATA: Final = 100_000
+_UNTIL_FORGOTTEN: Final = 11
 
 
 class PressFault(ValueError):
@@ -24,42 +28,54 @@ class Press:
 
     def __init__(self, template: str) -> None:
         """Load the template once; each `pdf` call then costs a few milliseconds."""
-        self._compiler = typst.Compiler(TEMPLATES / f"{template}.typ", root=TEMPLATES, ignore_system_fonts=True)
+        self._compiler, self._empty = (
+            typst.Compiler(TEMPLATES / f"{name}.typ", root=TEMPLATES, ignore_system_fonts=True)
+            for name in (template, "empty")
+        )
 
     def pdf(self, data: Mapping[str, Any]) -> bytes:
         """The document as a tagged PDF/UA-1, the same bytes for the same data.
 
         Raises PressFault with Typst's own reason; its warnings count as faults.
         """
+        text = json.dumps(data, ensure_ascii=False)
         try:
             document, warnings = self._compiler.compile_with_warnings(
-                format="pdf", sys_inputs={"data": json.dumps(data, ensure_ascii=False)}, pdf_standards=["ua-1"]
+                format="pdf", sys_inputs={"data": text}, pdf_standards=["ua-1"]
             )
         except typst.TypstError as error:
             raise PressFault(f"{error.message} {' '.join(error.hints)}".strip()) from None
         if warnings:
             raise PressFault("; ".join(warning.message for warning in warnings))
         assert isinstance(document, bytes)
+        if len(text) > _MUCH_DATA:
+            for _ in range(_UNTIL_FORGOTTEN):
+                self._empty.compile(format="pdf")
         return document
 
 
 def packets(template: str, documents: Iterable[Mapping[str, Any]], workers: int = 2) -> Iterator[bytes]:
-    """PDFs of many documents, in order, printed on a few threads (Typst works outside Python's lock).
+    """PDFs of many documents from one template, in order."""
+    return printed(((template, document) for document in documents), workers)
 
-    Documents are taken as they are needed, so a long run never lies in memory as a whole.
+
+def printed(jobs: Iterable[tuple[str, Mapping[str, Any]]], workers: int = 2) -> Iterator[bytes]:
+    """PDFs of many jobs (template, document), in order, printed on a few threads: Typst works outside Python's lock.
+
+    Jobs are taken as they are needed, so a long run never lies in memory as a whole.
     """
     local = threading.local()
 
-    def print_one(document: Mapping[str, Any]) -> bytes:
-        if not hasattr(local, "press"):
-            local.press = Press(template)
-        pdf: bytes = local.press.pdf(document)
-        return pdf
+    def print_one(template: str, document: Mapping[str, Any]) -> bytes:
+        presses: dict[str, Press] = vars(local)
+        if template not in presses:
+            presses[template] = Press(template)
+        return presses[template].pdf(document)
 
     with ThreadPoolExecutor(workers) as pool:
         waiting: deque[Future[bytes]] = deque()
-        for document in documents:
-            waiting.append(pool.submit(print_one, document))
+        for template, document in jobs:
+            waiting.append(pool.submit(print_one, template, document))
             if len(waiting) > workers:
                 yield waiting.popleft().result()
         while waiting:

@@ -1,0 +1,1 @@
+"""Figures that an engineer can rerun: `python3 generator bench`."""
