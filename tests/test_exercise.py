@@ -68,3 +68,10 @@ def test_customary_working_starts_from_the_printed_numbers() -> None:
 def test_clock_shows_hours_and_minutes(hours: float, shown: str) -> None:
     """Rounded to the minute, and past midnight it says so."""
     assert clock(hours) == shown
+
+
+def test_groups_of_readings_are_listed_as_a_person_would() -> None:
+    """Readings of a group are parted by commas, groups by semicolons, and the unit follows."""
+    exercise = pose(draw(BANK["sugar/three_systems"], 3))
+    _piece, text, _meaning = next(part for part in exercise.parts if part.name == "f").given[0]
+    assert text == "5.9, 4.8, 5.2, 5.4; 5.8, 6.1, 6.3, 6.2; 5.0, 5.7, 4.1, 4.8\u00a0°Brix"

@@ -2,4 +2,5 @@
 
 from waterleaf.cli import main
 
-main()
+if __name__ == "__main__":  # a process that helps with the work loads this file too
+    main()

@@ -122,6 +122,7 @@ class Exercise:
     caution: str
     parts: tuple[PosedPart, ...]
     keys: Mapping[str, Any]
+    shown: Mapping[str, Shown]
     answer_table: AnswerTable | None
 
     @property
@@ -147,6 +148,7 @@ def pose(draw: Draw, system: System = "metric") -> Exercise:
         caution=" ".join((family.file.caution or "").split()),
         parts=tuple(_posed(family, part, draw, keys, shown, system, names) for part in family.parts.values()),
         keys=keys,
+        shown=shown,
         answer_table=family.file.answer_table,
     )
 
@@ -320,7 +322,10 @@ def _working(
         if isinstance(given, str) and argument not in part.plain_names:
             lines += _sum_line(part.relation.parameters[argument], given, keys, inputs[argument])
         elif isinstance(given, list):
-            lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
+            if all(name in draw.texts and isinstance(draw.texts[name], tuple) for name in given):
+                texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
+            else:
+                lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
     for argument, name in part.plain_names.items():
         quantity = part.relation.parameters[argument]
         same_unit = name in shown and shown[name].unit == written(quantity.unit)
@@ -417,5 +422,6 @@ def _given_text(term: Any, shown: Mapping[str, Shown], name: str | None) -> str:
     if name is not None and name in shown:
         return shown[name].whole
     if isinstance(term.text, tuple):
-        return ", ".join(str(text) for text in term.text)
+        groups = term.text if isinstance(term.text[0], tuple) else (term.text,)
+        return with_unit("; ".join(", ".join(group) for group in groups), term.quantity.unit)
     return with_unit(figures.grouped(term.text), term.quantity.unit)

@@ -6,53 +6,12 @@ from typing import Any
 import pytest
 import yaml
 
+from sound_family import SOUND, changed
 from waterleaf.bank.builder import build, load_bank, load_family
 from waterleaf.bank.marked_yaml import parse
 from waterleaf.faults import Faults
 
 BANK = Path(__file__).parents[2] / "question_bank"
-SOUND: dict[str, Any] = {
-    "version": 1,
-    "title": "Feed",
-    "goal": "Work out feed.",
-    "level": 1,
-    "lesson": "feed#ratio",
-    "story": "The beds cover {{ bed_area }} at {{ feed_ratio }}.",
-    "given": {
-        "bed_area": {"from": 6, "to": 60, "step": 0.5, "unit": "m^2"},
-        "feed_ratio": {"from": 50, "to": 100, "step": 2, "unit": "g/m^2/day"},
-    },
-    "parts": {
-        "feed": {
-            "ask": "How much feed?",
-            "relation": "daily_feed",
-            "unit": "g/day",
-            "figures": 3,
-            "tolerance": "2 %",
-            "because": "A scoop is no finer.",
-            "between": [300, 6000],
-        }
-    },
-    "slips": [
-        {"of": "feed", "turn": "divided", "value": "bed_area / feed_ratio", "say": "Multiply.", "see": "feed#ratio"},
-        {"of": "feed", "turn": "a week", "value": "answer * 7", "say": "One day.", "see": "feed#ratio"},
-    ],
-    "source": {"key": "rakocy2007", "locus": "guideline 1"},
-}
-
-
-def changed(path: str, value: Any) -> dict[str, Any]:
-    """The sound family with one field changed; None takes the field away."""
-    data: dict[str, Any] = yaml.safe_load(yaml.safe_dump(SOUND))
-    *way, last = path.split(".")
-    place: Any = data
-    for step in way:
-        place = place[int(step)] if step.isdigit() else place[step]
-    if value is None:
-        del place[last]
-    else:
-        place[last] = value
-    return data
 
 
 def faults_of(data: Any) -> list[str]:

@@ -57,6 +57,31 @@ DAYS_PER_WEEK: Final = Constant(
 )
 
 
+@relation(cite("arithmetic", "inflow times days", "definition"))
+def batch_sludge(*, sludge: FlushVolume, fill_days: FillDays) -> BatchLitres:
+    """Sludge of one batch: all that comes while one tank is filled.
+
+    Parameters
+    ----------
+    sludge : sludge drawn in a day [L/day]
+    fill_days : days for which one tank is filled [day]
+
+    Returns
+    -------
+    Volume of one batch [L].
+
+    Raises
+    ------
+    OutOfRange : an argument outside its valid range.
+
+    Examples
+    --------
+    >>> batch_sludge(sludge=484.0, fill_days=10.0)
+    4840.0
+    """
+    return sludge * fill_days
+
+
 @relation(cite("arithmetic", "inflow times days, with room for foam", "definition"))
 def batch_tank_volume(*, sludge: FlushVolume, fill_days: FillDays, empty: EmptyShare = 0.0) -> BatchTank:
     """Volume of one tank of an aerated batch mineralisation.
@@ -86,7 +111,7 @@ def batch_tank_volume(*, sludge: FlushVolume, fill_days: FillDays, empty: EmptyS
     >>> batch_tank_volume(sludge=484.0, fill_days=10.0)
     4840.0
     """
-    batch: BatchLitres = sludge * fill_days
+    batch: BatchLitres = batch_sludge(sludge=sludge, fill_days=fill_days)
     fillable: FillableShare = HUNDRED_PERCENT - empty
     return batch * HUNDRED_PERCENT / fillable
 
