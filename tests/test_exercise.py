@@ -7,7 +7,8 @@ import pytest
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.draw import draw
-from waterleaf.exercise import clock, pose
+from waterleaf.exercise import pose
+from waterleaf.shown import clock
 from waterleaf.working import figures
 
 BANK = load_bank(Path(__file__).parents[1] / "question_bank")

@@ -13,6 +13,8 @@ ORDER = [
     "working",
     "bank",
     "draw",
+    "shown",
+    "solution",
     "exercise",
     "growing",
     "marking",

@@ -4,8 +4,6 @@ A student has only the printed numbers. So everything here starts from them: val
 rounded as printed, turned back, and the keys computed from that.
 """
 
-import ast
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -13,37 +11,12 @@ from typing import Any
 from waterleaf.bank.family import Family, PartSpec, System, in_unit
 from waterleaf.bank.models import AnswerTable, Given, Marks
 from waterleaf.bank.story import fill
-from waterleaf.calc.quantity import Quantity
 from waterleaf.draw import Draw, as_printed
+from waterleaf.shown import Shown, clock, figures_of, key_text
+from waterleaf.solution import WorkingLine, worked_lines
 from waterleaf.working import figures
-from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
-from waterleaf.working.steps import printed, work
+from waterleaf.working.notation import Piece
 from waterleaf.working.units import with_unit, written
-
-# Figures carried through a change of units: enough that the rounding never shows in a key.
-_CARRIED = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A value as it stands in a story; `{{ name }}` prints it with its unit."""
-
-    number: str
-    unit: str
-    whole: str
-    clock: str = ""
-
-    def __str__(self) -> str:
-        """Number and unit."""
-        return self.whole
-
-
-@dataclass(frozen=True, slots=True)
-class WorkingLine:
-    """One printed line of working, with the unit of its result."""
-
-    piece: Piece
-    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,14 +126,6 @@ def pose(draw: Draw, system: System = "metric") -> Exercise:
     )
 
 
-def clock(hours: float) -> str:
-    """A time of day from hours after midnight; after midnight it says how many days later."""
-    minutes = round(hours * 60)
-    day, minutes = divmod(minutes, 24 * 60)
-    later = "" if not day else " next day" if day == 1 else f" {day} days later"
-    return f"{minutes // 60:02d}:{minutes % 60:02d}{later}"
-
-
 def _printed_givens(draw: Draw, system: System) -> tuple[dict[str, Any], dict[str, Shown]]:
     values, customary = as_printed(draw.family, draw.values, system)
     shown: dict[str, Shown] = {}
@@ -228,7 +193,7 @@ def _posed(
     lows = tuple(in_unit(low, file.unit, unit) for low, _ in bands)
     highs = tuple(in_unit(high, file.unit, unit) for _, high in bands)
     series = isinstance(key, tuple)
-    given, working = _working(family, part, draw, keys, shown, unit)
+    given, working = worked_lines(family, part, draw, keys, shown, unit)
     return PosedPart(
         **common,
         unit=unit,
@@ -237,7 +202,7 @@ def _posed(
         low=lows if series else lows[0],
         high=highs if series else highs[0],
         share=part.tolerance.share,
-        figures=_figures(part, key[0] if series else key),
+        figures=figures_of(part, key[0] if series else key),
         given=given,
         working=working,
         slips=_slips(family, part, keys, unit, system),
@@ -273,25 +238,6 @@ def _posed_choice(
     )
 
 
-def _figures(part: PartSpec, value: float) -> int:
-    """Significant figures of a key: as the file says, or as many as its decimals make."""
-    if part.file.figures is not None:
-        return part.file.figures
-    before_point = math.floor(math.log10(abs(value))) + 1 if value else 1
-    return max(1, before_point + (part.file.decimals or 0))
-
-
-def key_text(part: PartSpec, key: Any) -> str:
-    """A key, or a wrong number beside it, as it is printed."""
-    if part.file.kind == "times":
-        return ", ".join(clock(hours) for hours in key)
-    if part.file.kind == "whole":
-        return f"{key:.0f}"
-    if part.file.decimals is not None:
-        return figures.decimals(key, part.file.decimals)
-    return figures.significant(key, part.file.figures or _CARRIED)
-
-
 def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str, system: System) -> tuple[PosedSlip, ...]:
     found = []
     for slip in family.slips:
@@ -305,123 +251,3 @@ def _slips(family: Family, part: PartSpec, keys: Mapping[str, Any], unit: str, s
         shown = text if part.file.kind == "times" else figures.grouped(text)
         found.append(PosedSlip(slip.file.turn, slip.file.say, slip.file.see, value, shown))
     return tuple(found)
-
-
-def _working(
-    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], unit: str
-) -> tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]:
-    """What is known (symbol, value, meaning), and the lines of working from changes of unit to the answer."""
-    assert part.relation is not None
-    if part.relation.procedure:
-        return (), ()
-    inputs = part.inputs(keys)
-    texts: dict[str, Any] = {}
-    lines: list[WorkingLine] = []
-    changed: set[str] = set()
-    for argument, given in part.file.with_.items():
-        if isinstance(given, str) and argument not in part.plain_names:
-            lines += _sum_line(part.relation.parameters[argument], given, keys, inputs[argument])
-        elif isinstance(given, list):
-            if all(name in draw.texts and isinstance(draw.texts[name], tuple) for name in given):
-                texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
-            else:
-                lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
-    for argument, name in part.plain_names.items():
-        quantity = part.relation.parameters[argument]
-        same_unit = name in shown and shown[name].unit == written(quantity.unit)
-        if same_unit:
-            texts[argument] = draw.texts[name] if family.file.given[name].unit == quantity.unit else ""
-        elif not isinstance(inputs[argument], list | tuple):
-            text = figures.plain(inputs[argument], _CARRIED)
-            inputs[argument], texts[argument] = float(text), text
-            if name in shown:
-                lines.append(_changed_unit(quantity, shown[name], text))
-                changed.add(argument)
-    inputs = {name: _carried(value) for name, value in inputs.items()}
-    answer = keys[part.name]
-    first = answer[0] if isinstance(answer, tuple) else answer
-    final_unit = part.relation.result.unit
-    wanted = _figures(part, in_unit(first, part.file.unit, unit))
-    # Two figures more than the answer needs: the student sees what was rounded, and to what.
-    shown_figures = min(_CARRIED, wanted + 2) if unit == final_unit and part.file.kind == "number" else _CARRIED
-    worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
-    lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
-    if part.file.round and worked.steps:
-        whole = number(f"{first:.0f}")
-        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), "", whole), unit))
-    elif unit != final_unit and worked.steps:
-        converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
-        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), final_unit, converted), unit))
-    given = tuple(
-        (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
-        for name, term in worked.given
-        if name not in changed  # its change of unit shows it already
-    )
-    return given, tuple(lines)
-
-
-def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: Any) -> list[WorkingLine]:
-    """A value that is a small sum of others, with its numbers; nothing where the sum has no printed form."""
-    terms = {
-        name: Term(Quantity(name, "", name), known, printed(_carried(known, _CARRIED)))
-        for name, known in keys.items()
-        if isinstance(known, float | tuple)
-    }
-    tree = ast.parse(text, mode="eval").body
-    try:
-        sides = Printer(terms, {}, evaluate=lambda _node, _names: "").visit(tree)
-    except Unprintable:
-        return []
-    result = number(figures.plain(float(value), _CARRIED))
-    if sides.plain == result.plain:
-        return []
-    return [WorkingLine(equals(symbol(quantity), sides, result), quantity.unit)]
-
-
-def _list_lines(
-    quantity: Quantity, names: list[str], shown: Mapping[str, Shown], inputs: dict[str, Any], texts: dict[str, Any],
-    argument: str,
-) -> list[WorkingLine]:
-    """Values listed by name: rounded as they are carried on, with a line for each that changes its unit."""
-    if any(isinstance(value, list | tuple) for value in inputs[argument]):
-        return []
-    texts[argument] = tuple(figures.plain(value, _CARRIED) for value in inputs[argument])
-    inputs[argument] = [float(text) for text in texts[argument]]
-    single = Quantity(quantity.symbol, quantity.unit, quantity.name)
-    return [
-        _changed_unit(single.with_subscript(str(place)), shown[name], text)
-        for place, (name, text) in enumerate(zip(names, texts[argument], strict=True), start=1)
-        if name in shown and shown[name].unit != written(quantity.unit)
-    ]
-
-
-def _carried(value: Any, kept: int = 10) -> Any:
-    """A number, or each of several, without the noise of binary arithmetic."""
-    if isinstance(value, tuple):
-        return tuple(_carried(item, kept) for item in value)
-    return float(figures.plain(value, kept)) if isinstance(value, float) else value
-
-
-def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
-    left = Piece(f'"{shown.whole}"', f"<mtext>{shown.whole}</mtext>", shown.whole, shown.whole)
-    return WorkingLine(equals(symbol(quantity), left, number(text)), quantity.unit)
-
-
-def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
-    mark = written(unit)
-    named = Piece(
-        f'{left.typst} space "{mark}"',
-        f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
-        f"{left.plain} {mark}",
-        f"{left.spoken} {mark}",
-    )
-    return equals(named, right)
-
-
-def _given_text(term: Any, shown: Mapping[str, Shown], name: str | None) -> str:
-    if name is not None and name in shown:
-        return shown[name].whole
-    if isinstance(term.text, tuple):
-        groups = term.text if isinstance(term.text[0], tuple) else (term.text,)
-        return with_unit("; ".join(", ".join(group) for group in groups), term.quantity.unit)
-    return with_unit(figures.grouped(term.text), term.quantity.unit)

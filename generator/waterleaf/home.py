@@ -7,12 +7,16 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from filelock import FileLock, Timeout
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
 
 from waterleaf.bank.marked_yaml import read
 from waterleaf.faults import Fault, Faults, refuse
+from waterleaf.marking.checklink import base_address
 
 SETTINGS = "course/settings.yaml"
+# Course and bank as they lie inside the installed package; nobody writes there.
+PACKED = Path(__file__).resolve().parent / "kit"
 
 
 class Settings(BaseModel):
@@ -26,19 +30,30 @@ class Settings(BaseModel):
     units: Literal["metric", "us"] = "metric"
     seed: Annotated[int, Field(ge=0, le=10**9)] = 1
     copies: Annotated[int, Field(ge=1, le=200)] = 6
+    site: str = ""
+
+    @field_validator("site")
+    @classmethod
+    def _an_address(cls, text: str) -> str:
+        return base_address(text) if text.strip() else ""
 
 
 def find_home(start: Path | None = None) -> Path:
-    """The folder that holds question_bank/ and course/: here, above here, or where the kit's source lies.
+    """The folder that holds question_bank/ and course/: here, above here, where the kit's source lies, or packed in it.
 
     Raises Faults where there is none.
     """
     source = Path(__file__).resolve().parents[2]
     here = (start or Path.cwd()).resolve()
-    for folder in (here, *here.parents, source):
+    for folder in (here, *here.parents, source, PACKED):
         if (folder / "question_bank").is_dir() and (folder / "course").is_dir():
             return folder
     raise refuse(here.as_posix(), "no question_bank and course folder here or above. Go to the folder of the kit.")
+
+
+def output_folder(home: Path) -> Path:
+    """`build` beside the course; with the packed course, `build` in the folder where one works."""
+    return (Path.cwd() if home == PACKED else home) / "build"
 
 
 def load_settings(home: Path) -> Settings:
@@ -67,26 +82,35 @@ def load_settings(home: Path) -> Settings:
 def swapped_in(place: Path) -> Iterator[Path]:
     """A new empty folder to fill; when all went well it takes the place of the old one, else the old one stays.
 
-    Raises Faults where the folder cannot be written.
+    Raises Faults where the folder cannot be written, or another run is just writing it.
     """
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
-        _finish_interrupted_swap(place)
-        fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}-new-", dir=place.parent))
+        lock = FileLock(place.with_name(f".{place.name}-lock"), timeout=0)
+        lock.acquire()
+    except Timeout:
+        raise refuse(
+            place.as_posix(), "another run is writing here just now. Wait until it has ended, or choose another --out."
+        ) from None
     except OSError as error:
         raise _unwritable(place, error) from None
     try:
-        fresh.chmod(0o755)
-        yield fresh
-        old = _aside(place)
-        if place.exists():
-            place.replace(old)
-        fresh.replace(place)
-        shutil.rmtree(old, ignore_errors=True)
+        _finish_interrupted_swap(place)
+        fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}-new-", dir=place.parent))
+        try:
+            fresh.chmod(0o755)
+            yield fresh
+            old = _aside(place)
+            if place.exists():
+                place.replace(old)
+            fresh.replace(place)
+            shutil.rmtree(old, ignore_errors=True)
+        finally:
+            shutil.rmtree(fresh, ignore_errors=True)
     except OSError as error:
         raise _unwritable(place, error) from None
     finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+        lock.release()
 
 
 def _aside(place: Path) -> Path:

@@ -10,11 +10,16 @@ from waterleaf.bank.family import Family, System
 from waterleaf.draw import Draw, distinct_draws
 from waterleaf.exercise import pose
 from waterleaf.faults import refuse
+from waterleaf.growing.posing import standing_still
+from waterleaf.growing.posing import with_own_numbers as pose_own
+from waterleaf.growing.system import System as GrowingSystem
 from waterleaf.marking.assignment import Assignment, Question
 from waterleaf.marking.classfile import Student
 from waterleaf.marking.issuebook import NAME, IssueBook, Issued, IssuedQuestion, IssuedSheet, exercises_of
 from waterleaf.sheets.paper import Paper, Sheet
 
+# The links of each sheet's self-check, by its code.
+Checks = Mapping[str, tuple[str, ...]]
 # Sheets kept posed between the packet, the separate files and the key book; a larger class is posed again each time,
 # so that memory stays flat.
 _KEPT = 200
@@ -26,6 +31,7 @@ class Defaults:
 
     system: System
     paper: Paper
+    site: str = ""
 
 
 def issue(
@@ -41,21 +47,53 @@ def issue(
         id=assignment.id, title=assignment.title, system=assignment.units or defaults.system,
         paper=assignment.paper or defaults.paper, decimal=assignment.decimal, ask_unit=assignment.ask_unit,
         questions=tuple(_recorded(question) for question in questions), sheets=old.sheets if old else (),
+        site=(assignment.site or defaults.site) if assignment.self_check else "",
     )
     book.with_issued(issued)  # refuses changed questions before anything is drawn
     known = {sheet.student for sheet in issued.sheets}
     new = [student for student in students if student.id not in known]
-    rows = _rows([question.family for question in questions], _seed(secret, assignment), len(issued.sheets), len(new))
+    families, seed = [question.family for question in questions], class_seed(secret, assignment)
+    rows = _rows(families, seed, len(issued.sheets), len(new))
     added = [_sheet(student, row, issued.system) for student, row in zip(new, rows, strict=True)]
     return _without_twins(issued, added, book)
 
 
 def _recorded(question: Question) -> IssuedQuestion:
     marks = {name: (marks.method, marks.result, marks.unit) for name, marks in question.marks.items()}
-    return IssuedQuestion(question.family.key, question.family.file.version, marks)
+    return IssuedQuestion(question.family.key, question.family.file.version, marks, dict(question.own))
 
 
-def _seed(secret: str, assignment: Assignment) -> str:
+def with_own_numbers(
+    questions: Sequence[Question], assignment: Assignment, old: Issued | None, sheets: int, secret: str,
+    system: GrowingSystem | None,
+) -> tuple[list[Question], list[str]]:
+    """The questions with the numbers of the class's own growing system, and a line for each that could have some.
+
+    What was given out stays: an assignment in the book keeps the numbers that it has there.
+    """
+    if old is not None:
+        if [question.family.key for question in questions] != [question.family for question in old.questions]:
+            return list(questions), []  # refused later, with the reason
+        return [
+            replace(question, family=standing_still(question.family, recorded.own), own=recorded.own)
+            if recorded.own else question
+            for question, recorded in zip(questions, old.questions, strict=True)
+        ], []
+    if system is None:
+        return list(questions), []
+    asked = Counter(question.family.key for question in questions)
+    seed = class_seed(secret, assignment)
+    posed = {
+        question.family.key: pose_own(question.family, system, [(seed, asked[question.family.key] * sheets)])
+        for question in questions
+    }
+    return [
+        replace(question, family=posed[question.family.key].family, own=dict(posed[question.family.key].used))
+        for question in questions
+    ], [one.line for one in posed.values() if one.line]
+
+
+def class_seed(secret: str, assignment: Assignment) -> str:
     """A seed that nobody can guess who has not the secret of the class."""
     text = f"{secret} {assignment.id} {assignment.seed}"
     return hashlib.blake2b(text.encode(), digest_size=10).hexdigest()
@@ -96,15 +134,20 @@ def _without_twins(issued: Issued, added: Sequence[IssuedSheet], book: IssueBook
 class Posed:
     """Sheets of an issued assignment, posed when they are needed."""
 
-    def __init__(self, issued: Issued, bank: Mapping[str, Family], names: Mapping[str, str]) -> None:
-        """`names` holds what is printed for each student id."""
-        self._issued, self._bank, self._names = issued, bank, names
+    def __init__(
+        self, issued: Issued, bank: Mapping[str, Family], names: Mapping[str, str], checks: Checks | None = None
+    ) -> None:
+        """`names` holds what is printed for each student id, `checks` the links of each sheet's self-check."""
+        self._issued, self._bank, self._names, self._checks = issued, bank, names, checks or {}
         self._held: dict[str, Sheet] = {}
 
     def __call__(self, entry: IssuedSheet) -> Sheet:
         """The sheet of an entry of the issue book."""
         if entry.code not in self._held:
-            sheet = Sheet(exercises_of(self._issued, entry, self._bank), self._names.get(entry.student, entry.student))
+            sheet = Sheet(
+                exercises_of(self._issued, entry, self._bank), self._names.get(entry.student, entry.student),
+                self._checks.get(entry.code, ()),
+            )
             if len(self._held) >= _KEPT:
                 return sheet
             self._held[entry.code] = sheet

@@ -41,6 +41,7 @@ def report_page(report: dict[str, Any]) -> str:
         _table(("Question", "Title", "Drawn number", "Rank correlation", "p"), report["draws"])
         if report["draws"] else "<p>No drawn number went with the marks, as far as this class can show.</p>"
     )
+    body += _papers_and_tasks(report)
     if report["again"]:
         body += [
             "<h2>To teach again</h2>",
@@ -55,6 +56,19 @@ def report_page(report: dict[str, Any]) -> str:
         f"<title>{escape(title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<main>\n"
         + "\n".join(body) + "\n</main>\n</body>\n</html>\n"
     )
+
+
+def _papers_and_tasks(report: dict[str, Any]) -> list[str]:
+    """How parallel papers compared, and how practical tasks did."""
+    body = []
+    if report["papers"]:
+        papers = report["papers"]
+        body += ["<h2>How the parallel papers compared</h2>", _table(papers["headings"], papers["rows"])]
+        body += [f"<p>{escape(note)}</p>" for note in papers["notes"]]
+    for task in report["tasks"]:
+        body += [f"<h2>{escape(task['title'])}</h2>", f"<p>{escape(task['line'])}</p>"]
+        body.append(_table(("Criterion", "Marks", "Earned", "n"), task["rows"]))
+    return body
 
 
 def _table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

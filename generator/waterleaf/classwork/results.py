@@ -15,7 +15,7 @@ from waterleaf.marking.classmarks import ClassMarks, StudentMarks
 from waterleaf.marking.feedback import commonest_slips, families_again
 from waterleaf.marking.sheetmarks import Outcome
 from waterleaf.sheets import paper, press
-from waterleaf.sheets.feedback import Feedback, feedback
+from waterleaf.sheets.feedback import Feedback, feedback, task_tables
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
 from waterleaf.sheets.report import class_report
@@ -28,7 +28,10 @@ def print_feedback(
 ) -> None:
     """A feedback sheet for every student who handed in, in a file named by the sheet's code, and all in one packet."""
     place.mkdir()
-    handed = [entry for entry in marked.students if entry.handed_in]
+    handed = [
+        entry for entry in marked.students
+        if entry.handed_in or any(entry.student.id in task.results for task in marked.tasks)
+    ]
     names, _ = printable_names({entry.student.id: entry.student.name for entry in handed})
     posed = Posed(marked.issued, bank, names)
     one = Press("feedback")
@@ -39,7 +42,10 @@ def print_feedback(
         made = safe.get(code)
         if made is None:
             sheet = posed(entry.sheet)
-            made = Feedback(code, sheet.name, sheet.exercises, entry.outcomes)
+            tasks = task_tables(marked.tasks, entry.student.id)
+            # Who has not handed in a paper gets no working of it: it would be the key.
+            exercises, outcomes = (sheet.exercises, entry.outcomes) if entry.handed_in else ((), ())
+            made = Feedback(code, sheet.name, exercises, outcomes, tasks)
         return made
 
     for entry in handed:
@@ -48,7 +54,10 @@ def print_feedback(
             pdf = one.pdf(feedback([found], style))
         except PressFault:
             # A letter that no font has, typed by the student: it is shown as a question mark, on this sheet alone.
-            found = replace(found, outcomes=[_plainly(outcome) for outcome in found.outcomes])
+            found = replace(
+                found, outcomes=[_plainly(outcome) for outcome in found.outcomes],
+                tasks=[{**task, "remark": _plain(task["remark"])} for task in found.tasks],
+            )
             safe[entry.sheet.code] = found
             pdf = one.pdf(feedback([found], style))
         (place / f"{entry.sheet.code}.pdf").write_bytes(pdf)

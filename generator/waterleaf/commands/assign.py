@@ -1,16 +1,19 @@
 """`waterleaf assign`: a sheet of their own for every student of a class, and all that marking them will need."""
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
-from waterleaf.classwork.issue import Defaults, Posed, issue
+from waterleaf.classwork.issue import Defaults, Posed, issue, with_own_numbers
 from waterleaf.classwork.packets import Progress, print_keys, print_packets, printable_names
+from waterleaf.classwork.selfcheck import printable, report_line, sheet_links, write_links
 from waterleaf.classwork.tables import write_response_tables
+from waterleaf.classwork.worked import write_worked_pages
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
+from waterleaf.growing.system import read_growing
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.marking.assignment import read_assignment
 from waterleaf.marking.classfile import read_class
@@ -20,70 +23,117 @@ from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
 
 
-def assign_sheets(folder: Path, name: str, again: str | None, progress: Progress) -> str:
+@dataclass(frozen=True, slots=True)
+class _GivenOut:
+    """An assignment to be printed: what is new in it, whose names are printed, and what to say of it."""
+
+    issued: Issued
+    new: tuple[IssuedSheet, ...]
+    title: str
+    names: Mapping[str, str]
+    notes: Sequence[str] = ()
+    self_check: bool = False
+
+
+def assign_sheets(
+    folder: Path, name: str, again: str | None, progress: Progress, growing: Path | None = None
+) -> str:
     """Issue and print an assignment, or print one again from the issue book, and say what was made."""
     home = find_home()
     settings = load_settings(home)
     bank = load_bank(home / "question_bank")
     if not folder.is_dir():
         raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
-    names: dict[str, str] = {}
     if again is None:
-        roll = read_class(folder)
-        assignment, questions = read_assignment(folder / name, bank)
-        book = read_book(folder)
-        defaults = Defaults(settings.units, settings.paper)
-        names = {student.id: student.name for student in roll.students}
-        try:
-            issued = issue(roll.students, assignment, questions, book, class_secret(folder), defaults)
-        except NoDraw as error:
-            raise refuse(name, str(error)) from None
-        write_book(folder, book.with_issued(issued))
-        old = book.assignments.get(issued.id)
-        new = issued.sheets[len(old.sheets) if old else 0 :]
-        title = f"{issued.title}, due {assignment.due}" if assignment.due else issued.title
+        given = _issue(folder, name, settings, bank, growing)
     else:
-        issued, new = _recorded(folder, again), ()
-        title = issued.title
-    present = [sheet for sheet in issued.sheets if not names or sheet.student in names]
-    report = _print(folder / issued.id, issued, present, names, title, settings, bank, progress)
-    if new:
-        labels = labels_of([family_of(question, bank) for question in issued.questions])
-        made = write_response_tables(folder / issued.id, labels, new)
+        issued = _recorded(folder, again, "--again")
+        given = _GivenOut(issued, (), issued.title, {})
+    report = _print(folder / given.issued.id, given, settings, bank, progress)
+    report += [f"  {note}" for note in given.notes]
+    if given.new:
+        labels = labels_of([family_of(question, bank) for question in given.issued.questions])
+        made = write_response_tables(folder / given.issued.id, labels, given.new)
         report.append(f"  for the answers  {' or '.join(made)}")
     return "\n".join(report)
 
 
-def _recorded(folder: Path, again: str) -> Issued:
+def open_answers(folder: Path, name: str) -> str:
+    """Make a page of worked answers for every sheet of an assignment, and say where they are."""
+    home = find_home()
+    bank = load_bank(home / "question_bank")
+    issued = _recorded(folder, name, "--worked")
+    with swapped_in(folder / issued.id / "worked") as fresh:
+        write_worked_pages(issued, bank, load_settings(home).school, fresh)
+    return "\n".join((
+        f"{issued.title}: worked answers of {len(issued.sheets)} sheets",
+        f"  for students     {folder / issued.id / 'worked'} (index.html finds a sheet by its code)",
+        "  Give these out when the work is closed. They hold the keys.",
+    ))
+
+
+def _issue(
+    folder: Path, name: str, settings: Settings, bank: Mapping[str, Family], growing: Path | None
+) -> _GivenOut:
+    """Give every student of the class a sheet, and put that into the issue book."""
+    roll = read_class(folder)
+    assignment, questions = read_assignment(folder / name, bank)
+    book, secret = read_book(folder), class_secret(folder)
+    old = book.assignments.get(assignment.id)
+    system = None if growing is None else read_growing(growing)
+    questions, notes = with_own_numbers(questions, assignment, old, len(roll.students), secret, system)
+    if system and old:
+        notes = ["the numbers of the growing file are left aside: sheets given out stay as they are"]
+    try:
+        defaults = Defaults(settings.units, settings.paper, settings.site)
+        issued = issue(roll.students, assignment, questions, book, secret, defaults)
+    except NoDraw as error:
+        raise refuse(name, str(error)) from None
+    write_book(folder, book.with_issued(issued))
+    return _GivenOut(
+        issued, issued.sheets[len(old.sheets) if old else 0 :],
+        f"{issued.title}, due {assignment.due}" if assignment.due else issued.title,
+        {student.id: student.name for student in roll.students}, notes, assignment.self_check,
+    )
+
+
+def _recorded(folder: Path, name: str, option: str) -> Issued:
     assignments = read_book(folder).assignments
-    if again not in assignments:
-        raise refuse("--again", f"{again!r} was not given out to this class. Known are: {', '.join(assignments)}.")
-    return assignments[again]
+    if name not in assignments:
+        raise refuse(option, f"{name!r} was not given out to this class. Known are: {', '.join(assignments)}.")
+    if assignments[name].papers and option == "--again":
+        raise refuse(option, f"{name!r} was given out as papers. Run `waterleaf papers` with its plan again.")
+    return assignments[name]
 
 
 def _print(
-    place: Path, issued: Issued, entries: list[IssuedSheet], names: Mapping[str, str], title: str, settings: Settings,
-    bank: Mapping[str, Family], progress: Progress,
+    place: Path, given: _GivenOut, settings: Settings, bank: Mapping[str, Family], progress: Progress
 ) -> list[str]:
+    issued, names = given.issued, given.names
+    entries = [sheet for sheet in issued.sheets if not names or sheet.student in names]
     style = Style(settings.school, issued.title, issued.paper, issued.system)
-    share = 100 / (3 * max(1, len(entries)))  # keys, packets and separate files
+    # Each sheet is printed in the key book, in a packet and alone, and has a link made.
+    share = 100 / ((4 if issued.site else 3) * max(1, len(entries)))
 
     def advance(sheets: float) -> None:
         progress(sheets * share)
 
     try:
-        wanted = {entry.student: names.get(entry.student, entry.student) for entry in entries}
-        shown, unprintable = printable_names(wanted)
-        posed = Posed(issued, bank, shown)
+        asked = {entry.student: names.get(entry.student, entry.student) for entry in entries}
+        shown, unprintable = printable_names(asked)
+        links = sheet_links(issued, entries, bank, advance)
+        posed = Posed(issued, bank, shown, printable(links))
         with swapped_in(place / "keys") as fresh:
             print_keys(entries, posed, style, fresh, advance)
         with swapped_in(place / "sheets") as fresh:
-            packets = print_packets(issued, entries, posed, replace(style, title=title), fresh, advance)
+            packets = print_packets(issued, entries, posed, replace(style, title=given.title), fresh, advance)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
+    write_links(place, entries, links)
     return [
         f"{issued.title}: {len(entries)} sheets of {len(issued.questions)} questions, {issued.system} units",
         *(f"  the name of {i} has a letter that no font here holds; the id is printed instead" for i in unprintable),
         f"  for students     {place / 'sheets'} ({', '.join(path.name for path in packets)})",
         f"  for instructors  {place / 'keys'} (key book, answer grid)",
+        report_line(issued, links, given.self_check),
     ]

@@ -12,7 +12,7 @@ from waterleaf.commands.work import exercise_text
 from waterleaf.draw import NoDraw, draw
 from waterleaf.exercise import pose
 from waterleaf.faults import refuse
-from waterleaf.home import find_home, load_settings
+from waterleaf.home import PACKED, find_home, load_settings
 from waterleaf.proof import coverage
 from waterleaf.sheets import paper
 from waterleaf.sheets.paper import Sheet, Style
@@ -31,7 +31,12 @@ def new_family(name: str) -> str:
         raise refuse(
             "bank new", f"{topic!r} is no topic.{options.nearest(topic, TOPICS)} Topics are {', '.join(TOPICS)}."
         )
-    path = find_home() / "question_bank" / f"{name}.yaml"
+    home = find_home()
+    if home == PACKED:
+        raise refuse(
+            "bank new", "the installed bank stays as it is. Lay down your own: waterleaf start FOLDER --course."
+        )
+    path = home / "question_bank" / f"{name}.yaml"
     if path.exists():
         raise refuse(path.as_posix(), "this family exists already. Choose another name, or edit the file.")
     try:

@@ -9,7 +9,7 @@ from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.growing.posing import pose_bank
 from waterleaf.growing.system import read_growing
-from waterleaf.home import Settings, find_home, load_settings, swapped_in
+from waterleaf.home import Settings, find_home, load_settings, output_folder, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
@@ -34,7 +34,7 @@ def build_all(
         wanted: list[tuple[str | int, int]] = [(number, settings.copies), (f"practice-{number}", SETS)]
         families, notes = pose_bank(bank.values(), read_growing(growing), wanted)
         bank = {family.key: family for family in families}
-    place = out or home / "build"
+    place = out or output_folder(home)
     progress(5)
     try:
         with swapped_in(place / "worksheets") as worksheets, swapped_in(place / "keys") as keys:

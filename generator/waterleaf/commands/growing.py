@@ -1,20 +1,29 @@
 """`waterleaf growing`: the class's own system, its file, its findings sheet and its duties."""
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from waterleaf.faults import refuse
-from waterleaf.growing import report
+from waterleaf.growing import ahead_page, cropplan_words, report
+from waterleaf.growing.ahead import LONGEST, Ahead, data, look_ahead, text
 from waterleaf.growing.check import check
 from waterleaf.growing.crew import read_crew
+from waterleaf.growing.cropplan import Impossible, choose
 from waterleaf.growing.duties import plan
 from waterleaf.growing.dutyfiles import calendar, log_sheet
 from waterleaf.growing.log import drifts, picture, read_log, summary
+from waterleaf.growing.model import IN_THE_LOOP
 from waterleaf.growing.system import System, read_growing
-from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.growing.term_events import read_events
+from waterleaf.growing.watch import Watch
+from waterleaf.home import find_home, load_settings, output_folder, swapped_in
+from waterleaf.sheets.ahead import ahead_sheet
 from waterleaf.sheets.duties import duty_pages
 from waterleaf.sheets.findings import findings_sheet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import Press, PressFault
+from waterleaf.sheets.watch import booklet, instructors_key
 
 _STARTER = Path(__file__).parents[1] / "growing" / "new_growing.yaml"
 
@@ -36,13 +45,41 @@ def check_system(path: Path, html: Path | None, pdf: Path | None, as_json: bool)
     if html is not None:
         write(html, report.html(system, findings))
     if pdf is not None:
-        style = style_of(system)
-        try:
-            write(pdf, Press("findings").pdf(findings_sheet(system, findings, style)))
-        except PressFault as error:
-            raise refuse(pdf.as_posix(), str(error)) from None
-    text = report.data(system, findings) if as_json else report.text(system, findings)
-    return text, all(one.standing != "mend" for one in findings)
+        print_to(pdf, "findings", findings_sheet(system, findings, style_of(system)))
+    told = report.data(system, findings) if as_json else report.text(system, findings)
+    return told, all(one.standing != "mend" for one in findings)
+
+
+def print_to(pdf: Path, template: str, packet: Mapping[str, Any]) -> None:
+    """Print a document into a file.
+
+    Raises Faults where it cannot be printed or written.
+    """
+    try:
+        printed = Press(template).pdf(packet)
+    except PressFault as error:
+        raise refuse(pdf.as_posix(), str(error)) from None
+    write(pdf, printed)
+
+
+def ahead_of(path: Path, days: int, typed: Sequence[str]) -> Ahead:
+    """The look ahead for a growing file and typed events.
+
+    Raises Faults with everything that is wrong in them.
+    """
+    if not 1 <= days <= LONGEST:
+        raise refuse("--days", f"{days} days cannot be looked ahead. Give 1 to {LONGEST}.")
+    return look_ahead(read_growing(path), days, read_events(typed, days))
+
+
+def tell_ahead(path: Path, days: int, typed: Sequence[str], html: Path | None, pdf: Path | None, as_json: bool) -> str:
+    """What becomes of a growing system in some days, as planned and if something goes wrong."""
+    ahead = ahead_of(path, days, typed)
+    if html is not None:
+        write(html, ahead_page.html(ahead))
+    if pdf is not None:
+        print_to(pdf, "ahead", ahead_sheet(ahead, style_of(ahead.system)))
+    return data(ahead) if as_json else text(ahead)
 
 
 def style_of(system: System) -> Style:
@@ -75,7 +112,7 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     system, crew = read_growing(path), read_crew(crew_file)
     made = plan(system, crew, weeks)
     style = style_of(system)
-    place = out or find_home() / "build" / "duties"
+    place = out or output_folder(find_home()) / "duties"
     try:
         printed = Press("duties").pdf(duty_pages(made, system.file.name, style))
     except PressFault as error:
@@ -96,3 +133,32 @@ def read_back(path: Path, svg: Path | None) -> tuple[str, bool]:
     if svg is not None and log:
         write(svg, picture(log))
     return summary(log), not drifts(log)
+
+
+def print_watch(path: Path, seed: int, decisions: int, out: Path | None) -> str:
+    """Print the crew's game and its key, each in a folder of its own, and say where they lie."""
+    watch = Watch(read_growing(path), seed, decisions)
+    style = style_of(watch.system)
+    place = out or output_folder(find_home()) / "crew-game"
+    with swapped_in(place) as fresh:
+        (fresh / "keys").mkdir()
+        print_to(fresh / "booklet.pdf", "watch", booklet(watch, style))
+        print_to(fresh / "keys" / "key.pdf", "watch", instructors_key(watch, style))
+    days = ", ".join(f"day {decision.day} {decision.situation.title}" for decision in watch.decisions)
+    made = f"{decisions} decisions over {watch.last} days, seed {seed}: {place}"
+    return f"{made}\n  {days}\n  keys/key.pdf is for instructors only"
+
+
+def choose_crops(path: Path, kinds: str, as_json: bool) -> tuple[str, bool]:
+    """Which crops earn the space, and whether there is a plan at all."""
+    known = ("raft", "media", "film", "soil")
+    wanted = [kind.strip() for kind in kinds.split(",") if kind.strip()] or list(IN_THE_LOOP)
+    unknown = [kind for kind in wanted if kind not in known]
+    if unknown:
+        raise refuse("--beds", f"{', '.join(unknown)} is no kind of bed. Give {', '.join(known)}.")
+    system = read_growing(path)
+    try:
+        made = choose(system, wanted)
+    except Impossible as error:
+        return f"There is no plan: {error}. Promise less, or find more of what is short.", False
+    return (cropplan_words.data if as_json else cropplan_words.text)(system, made), True

@@ -1,5 +1,6 @@
 """`waterleaf mark`: from typed answers to marks, feedback and a report on the class."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from waterleaf.bank.builder import load_bank
@@ -7,6 +8,7 @@ from waterleaf.classwork.results import print_again, print_feedback, write_repor
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.marking.answerfiles import read_answer_files
 from waterleaf.marking.classfile import NAMES, Student, read_class
 from waterleaf.marking.classmarks import (
     ClassMarks,
@@ -19,8 +21,9 @@ from waterleaf.marking.classmarks import (
 )
 from waterleaf.marking.decisions import NAME, filled_in, read_decisions
 from waterleaf.marking.issuebook import Issued, class_secret, read_book
-from waterleaf.marking.responses import collect, read_responses
+from waterleaf.marking.responses import Collected, collect, read_responses
 from waterleaf.marking.tableout import write_csv, write_xlsx
+from waterleaf.marking.taskmarks import read_tasks
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
 
@@ -37,7 +40,8 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
     if not place.is_dir():
         raise refuse(place.as_posix(), "there is no such folder. `waterleaf assign` makes it.")
     labels = full_marks(issued, bank)
-    collected = collect(issued, read_responses(place, list(labels), issued.decimal))
+    roll = _roll(folder)
+    collected, remarks = _handed_in(folder, issued, list(labels), roll)
     decisions = read_decisions(place, issued, labels)
     typed = filled_in(place / MARKED / SHORT_LIST)
     if typed:
@@ -47,7 +51,8 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
     def advance(sheets: float) -> None:
         progress(sheets * share)
 
-    marked = mark_all(issued, _roll(folder), collected, decisions, bank, advance)
+    marked = mark_all(issued, roll, collected, decisions, bank, advance)
+    marked = marked.with_tasks(read_tasks(place, [sheet.student for sheet in issued.sheets]))
     style = Style(load_settings(home).school, issued.title, issued.paper, issued.system)
     try:
         with swapped_in(place / MARKED) as fresh:
@@ -58,7 +63,7 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:
         raise refuse(issued.id, str(error)) from None
-    return _report(marked, place, feedback, again), len(marked.doubts)
+    return _report(marked, [*remarks, *marked.remarks], place, feedback, again), len(marked.doubts)
 
 
 def _issued(folder: Path, name: str | None) -> Issued:
@@ -70,6 +75,15 @@ def _issued(folder: Path, name: str | None) -> Issued:
     if name is None or name not in assignments:
         raise refuse("--assignment", f"name one that was given out: {', '.join(assignments)}.")
     return assignments[name]
+
+
+def _handed_in(
+    folder: Path, issued: Issued, labels: Sequence[str], roll: Sequence[Student]
+) -> tuple[Collected, Sequence[str]]:
+    """What came in as tables and as answer files, and remarks on the files."""
+    files = read_answer_files(folder, issued, read_book(folder), labels, roll)
+    rows = read_responses(folder / issued.id, labels, issued.decimal, needed=not files.responses)
+    return collect(issued, [*rows, *files.responses]), files.remarks
 
 
 def _roll(folder: Path) -> tuple[Student, ...]:
@@ -86,10 +100,10 @@ def _write_tables(place: Path, marked: ClassMarks) -> None:
     write_csv(place / SHORT_LIST, *short_list(marked))
 
 
-def _report(marked: ClassMarks, place: Path, feedback: bool, again: list[str]) -> str:
+def _report(marked: ClassMarks, remarks: list[str], place: Path, feedback: bool, again: list[str]) -> str:
     handed = [entry for entry in marked.students if entry.handed_in]
     lines = [f"{marked.issued.title}: {len(handed)} of {len(marked.students)} sheets handed in and marked"]
-    lines += [f"  {remark}" for remark in marked.remarks]
+    lines += [f"  {remark}" for remark in remarks]
     if marked.doubts:
         lines.append(f"  {len(marked.doubts)} to be decided by you: {place / MARKED / SHORT_LIST}")
     lines.append(f"  marks            {place / MARKED / 'marks.csv'} and marks.xlsx")

@@ -7,7 +7,7 @@ from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.growing.posing import pose_bank
 from waterleaf.growing.system import read_growing
-from waterleaf.home import find_home, load_settings, swapped_in
+from waterleaf.home import find_home, load_settings, output_folder, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
@@ -34,7 +34,7 @@ def make_packets(
     notes: list[str] = []
     if growing is not None:
         families, notes = pose_bank(families, read_growing(growing), [(number, count)])
-    place = out or home / "build" / "sheets"
+    place = out or output_folder(home) / "sheets"
     try:
         sheets = make_sheets(families, number, count, style)
         with swapped_in(place) as fresh:

@@ -3,24 +3,28 @@
 import datetime
 import json
 import re
+from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from waterleaf.faults import Faults, refuse
 from waterleaf.home import find_home, load_settings, swapped_in
-from waterleaf.marking.tableout import write_csv, write_xlsx
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import fieldsheets
-from waterleaf.trial.datatable import write_tables
+from waterleaf.trial.answers import panel_of, take_in_answers
+from waterleaf.trial.datatable import REHEARSAL, write_tables
 from waterleaf.trial.document import to_pdf
 from waterleaf.trial.frozen import differences, fingerprint, freeze, frozen_path, short, thaw
 from waterleaf.trial.intake import as_text as intake_text
-from waterleaf.trial.intake import take_in
+from waterleaf.trial.intake import listed, take_in
 from waterleaf.trial.layout import Unit, lay_out
-from waterleaf.trial.panel import ANSWER_HEADINGS, answer_rows, answer_sheets, consent_sheet, serve, server_key
+from waterleaf.trial.origin import Origin
+from waterleaf.trial.panel import answer_sheets, consent_sheet, serve, server_key, write_answers
 from waterleaf.trial.plan import Plan, load_plan
 from waterleaf.trial.planning import amount, as_text, examine
 from waterleaf.trial.rehearse import invent_readings, invent_truth
+from waterleaf.trial.tasting_rehearse import invent_answers, invent_panel_truth
 
 
 def start_trial(file: Path) -> str:
@@ -67,18 +71,31 @@ def rehearse_trial(file: Path, seed: int | None, out: Path | None) -> str:
     place = out or file.parent
     truth, units = invent_truth(plan, number), lay_out(plan)
     hidden = place / f"{file.stem}-rehearsal-truth.json"
+    known: dict[str, Any] = {"seed": number, **truth.data()}
     try:
         place.mkdir(parents=True, exist_ok=True)
         made = write_tables(plan, units, place, f"{file.stem}-rehearsal", invent_readings(plan, units, truth, number))
-        hidden.write_text(json.dumps({"seed": number, **truth.data()}, ensure_ascii=False, indent=1) + "\n", "utf-8")
+        answers = _rehearse_panel(plan, units, place / f"{file.stem}-rehearsal-answers", number, known)
+        hidden.write_text(json.dumps(known, ensure_ascii=False, indent=1) + "\n", "utf-8")
     except OSError as error:
         raise refuse(place.as_posix(), f"cannot be written ({error.strerror}). Choose another folder.") from None
-    names = "\n".join(str(path) for path in made)
+    names = "\n".join(str(path) for path in [*made, *answers])
+    tasting = f"\nThe answers of the panel: waterleaf trial taste {file} {answers[0]}" if answers else ""
     return (
         f"Rehearsal data, invented from seed {number}:\n{names}\nAnalyse them as if they were yours: "
-        f"waterleaf trial report {file} {made[0]}\nThe truth is kept apart. When everybody has said what they believe: "
-        f"waterleaf trial rehearse {file} --reveal"
+        f"waterleaf trial report {file} {made[0]}{tasting}\nThe truth is kept apart. When everybody has said what they "
+        f"believe: waterleaf trial rehearse {file} --reveal"
     )
+
+
+def _rehearse_panel(plan: Plan, units: Sequence[Unit], stem: Path, number: int, known: dict[str, Any]) -> list[Path]:
+    """Invented answers of the panel, if the plan has one; their truth goes into `known`."""
+    if plan.panel is None:
+        return []
+    truth, cups = invent_panel_truth(plan, plan.panel, number), serve(plan, plan.panel)
+    known["panel"] = truth.data()
+    filled = invent_answers(plan, plan.panel, cups, truth, number)
+    return write_answers(stem.parent, stem.name, short(fingerprint(plan, units)), cups, filled, REHEARSAL)
 
 
 def reveal_truth(file: Path, out: Path | None) -> str:
@@ -89,6 +106,7 @@ def reveal_truth(file: Path, out: Path | None) -> str:
         data = json.loads(hidden.read_text(encoding="utf-8"))
         means = {str(method): float(mean) for method, mean in data["means"].items()}
         number = int(data["seed"])
+        tasted = _panel_truth(data["panel"]) if "panel" in data else []
     except FileNotFoundError:
         raise refuse(hidden.name, f"no rehearsal was made yet. Run: waterleaf trial rehearse {file}") from None
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
@@ -97,7 +115,16 @@ def reveal_truth(file: Path, out: Path | None) -> str:
     lines += [f"  {method:<16} {amount(mean, plan)}" for method, mean in means.items()]
     far = max(means.values()) - min(means.values())
     verdict = "no method differs" if far == 0 else f"the methods differ by up to {amount(far, plan)}"
-    return "\n".join([*lines, f"In truth {verdict}. What did the report say, and was it entitled to?"])
+    return "\n".join([*lines, f"In truth {verdict}.", *tasted, "What did the report say, and was it entitled to?"])
+
+
+def _panel_truth(data: dict[str, Any]) -> list[str]:
+    liking = ", ".join(f"{product} {float(mark):.1f}" for product, mark in data["liking"].items())
+    first = next(iter(data["liking"]))
+    return [
+        f"Of the panel, {100 * float(data['share who tell apart']):.0f} % truly tell the products apart, "
+        f"{100 * float(data['share who prefer the first']):.0f} % prefer {first}. Liking in points of nine: {liking}."
+    ]
 
 
 def read_trial(file: Path, data: Path) -> tuple[str, bool]:
@@ -121,7 +148,7 @@ def settled(file: Path) -> tuple[Plan, tuple[Unit, ...], list[str]]:
 def report_trial(file: Path, data: Path, html: Path | None, pdf: Path | None) -> tuple[str, bool]:
     """Write the report; returns what may be said, and whether data and plan agree in everything."""
     from waterleaf.trial.analysis import analyse  # the analysis is slow to load
-    from waterleaf.trial.report import Origin, write_report
+    from waterleaf.trial.report import write_report
     from waterleaf.trial.statement import make_statement
 
     plan, units, changes = settled(file)
@@ -129,19 +156,58 @@ def report_trial(file: Path, data: Path, html: Path | None, pdf: Path | None) ->
     origin = Origin(tuple(changes), fingerprint(plan, units), frozen.date if frozen else "", data.name)
     intake = take_in(plan, units, data)
     analysis = analyse(plan, units, intake.readings, margin_stands=origin.margin_stands)
-    style = _style()
-    page, printed = write_report(analysis, intake, origin, style)
+    made: list[Path] = []
+    if html is not None or pdf is not None:
+        made = _put(html, pdf, *write_report(analysis, intake, origin, _style()))
+    said = make_statement(analysis, margin_stands=origin.margin_stands)
+    lines = _said(said.may, said.may_not)
+    lines.append(_counted(changes, intake.findings))
+    return "\n".join([*lines, *map(str, made)]), not changes and not intake.count("held")
+
+
+def taste_trial(file: Path, data: Path, html: Path | None, pdf: Path | None) -> tuple[str, bool]:
+    """Hold a panel's answers against the serving plan, analyse them; what may be said, and whether all agrees."""
+    from waterleaf.trial.tasting import analyse_answers
+    from waterleaf.trial.tasting_report import write_tasting_report
+    from waterleaf.trial.tasting_statement import make_tasting_statement
+
+    plan, units, changes = settled(file)
+    panel, frozen = panel_of(plan, file.name), thaw(file)
+    answers = take_in_answers(plan, units, data)
+    origin = Origin(tuple(changes), fingerprint(plan, units), frozen.date if frozen else "", data.name)
+    tasting = analyse_answers(plan, panel, answers, margin_stands=origin.margin_stands)
+    made: list[Path] = []
+    if html is not None or pdf is not None:
+        made = _put(html, pdf, *write_tasting_report(tasting, answers, origin, _style()))
+    said = make_tasting_statement(tasting)
+    lines = [*listed(answers.findings), *([""] if answers.findings else []), *_said(said.may, said.may_not)]
+    lines.append(_counted(changes, answers.findings))
+    return "\n".join([*lines, *map(str, made)]), not changes and not answers.count("held")
+
+
+def _said(may: Sequence[str], may_not: Sequence[str]) -> list[str]:
+    """What may and may not be said, as lines."""
+    return ["May be said:", *(f"  - {line}" for line in may), "May not be said:", *(f"  - {line}" for line in may_not)]
+
+
+def _counted(changes: Sequence[object], findings: Sequence[object]) -> str:
+    """How much differs, in words."""
+    first, second = (
+        ("1 difference" if len(changes) == 1 else f"{len(changes)} differences"),
+        ("1 finding" if len(findings) == 1 else f"{len(findings)} findings"),
+    )
+    return f"{first} from the frozen plan, {second} in the table."
+
+
+def _put(html: Path | None, pdf: Path | None, page: str, printed: bytes) -> list[Path]:
+    """Write the web page and the PDF where they are wanted."""
     made = [path for path in (html, pdf) if path is not None]
     for path in made:
         try:
             path.write_bytes(printed if path is pdf else page.encode())
         except OSError as error:
             raise refuse(path.as_posix(), f"cannot be written ({error.strerror}). Choose another file.") from None
-    said = make_statement(analysis, margin_stands=origin.margin_stands)
-    lines = ["May be said:", *(f"  - {line}" for line in said.may), "May not be said:"]
-    lines += [f"  - {line}" for line in said.may_not]
-    lines += [f"{len(changes)} differences from the frozen plan, {len(intake.findings)} findings in the table."]
-    return "\n".join([*lines, *map(str, made)]), not changes and not intake.count("held")
+    return made
 
 
 def _style() -> Style:
@@ -179,9 +245,7 @@ def print_trial(file: Path, out: Path) -> str:
         if plan.panel is not None:
             (fresh / "panel").mkdir()
             cups = serve(plan, plan.panel)
-            answers = answer_rows(short(fingerprint(plan, units)), cups)
-            write_csv(fresh / "panel" / "answers.csv", ANSWER_HEADINGS, answers)
-            write_xlsx(fresh / "panel" / "answers.xlsx", "Answers", ANSWER_HEADINGS, answers)
+            write_answers(fresh / "panel", "answers", short(fingerprint(plan, units)), cups)
             sheets |= {
                 "panel/answer-sheets": ("Panel", answer_sheets(plan, plan.panel, cups)),
                 "panel/consent": ("Consent", consent_sheet(plan, plan.panel)),

@@ -3,7 +3,7 @@
 import datetime
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -13,6 +13,7 @@ from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Marks
 from waterleaf.faults import Fault, Faults
+from waterleaf.marking.checklink import base_address
 from waterleaf.marking.fields import validated
 
 
@@ -53,6 +54,8 @@ class Assignment(BaseModel):
     ask_unit: bool = False
     given: str | None = None
     due: str | None = None
+    self_check: bool = True
+    site: str | None = None
 
     @field_validator("given", "due")
     @classmethod
@@ -64,13 +67,19 @@ class Assignment(BaseModel):
                 raise ValueError(f"{text!r} is not a date. Write it as 2026-03-09.") from None
         return text
 
+    @field_validator("site")
+    @classmethod
+    def _an_address(cls, text: str | None) -> str | None:
+        return None if text is None else base_address(text)
+
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question of an assignment: a family, and marks that differ from the family's own."""
+    """One question of an assignment: a family, marks that differ from its own, and own numbers that stand in it."""
 
     family: Family
     marks: Mapping[str, Marks]
+    own: Mapping[str, float] = field(default_factory=dict)
 
 
 def read_assignment(path: Path, bank: Mapping[str, Family]) -> tuple[Assignment, list[Question]]:

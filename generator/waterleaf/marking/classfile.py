@@ -11,6 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from waterleaf.bank.marked_yaml import read
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.marking.fields import validated
+from waterleaf.marking.seats import place_of
 from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import read_table
 
@@ -29,6 +30,7 @@ class Student:
     name: str
     section: str = ""
     accommodations: tuple[str, ...] = ()
+    seat: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ class _Entry(BaseModel):
     name: str
     section: Annotated[str, BeforeValidator(_text_only)] = ""
     accommodations: list[str] | str = Field(default_factory=list)
+    seat: Annotated[str, BeforeValidator(_text_only)] = ""
 
 
 class _ClassFile(BaseModel):
@@ -99,6 +102,7 @@ def _from_table(path: Path) -> list[tuple[str, _Entry]]:
             _Entry(
                 id=unguarded(row.cells.get("id", "")), name=unguarded(row.cells.get("name", "")),
                 section=unguarded(row.cells.get("section", "")), accommodations=row.cells.get("accommodations", ""),
+                seat=unguarded(row.cells.get("seat", "")),
             ),
         )
         for row in table.rows
@@ -113,9 +117,12 @@ def _student(where: str, entry: _Entry, faults: list[Fault]) -> Student:
             faults.append(Fault(where, field, f"has a control character or over {_LONGEST} letters. Type it afresh."))
         elif not text and field == "id":
             faults.append(Fault(where, field, "is missing. Each student needs an id of their own."))
+    seat = entry.seat.strip()
+    if seat and place_of(seat) is None:
+        faults.append(Fault(where, "seat", f"{seat!r} is no seat. Write row and place, as in B3 or 2-3."))
     return Student(
         fields["id"], fields["name"] or fields["id"], fields["section"],
-        _accommodations(where, entry.accommodations, faults),
+        _accommodations(where, entry.accommodations, faults), seat,
     )
 
 

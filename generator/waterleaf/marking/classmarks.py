@@ -14,6 +14,7 @@ from waterleaf.marking.partmarks import Reader
 from waterleaf.marking.responses import ALL, Collected, Doubt, HandedIn
 from waterleaf.marking.sheetmarks import Outcome, mark_sheet
 from waterleaf.marking.tableout import Cell
+from waterleaf.marking.taskmarks import TaskMarks, task_cells, task_headings
 
 Progress = Callable[[float], None]
 
@@ -53,6 +54,14 @@ class ClassMarks:
     students: tuple[StudentMarks, ...]
     doubts: tuple[Doubt, ...]
     remarks: tuple[str, ...]
+    tasks: tuple[TaskMarks, ...] = ()
+
+    def with_tasks(self, tasks: Sequence[TaskMarks]) -> "ClassMarks":
+        """The class with marks for practical tasks beside the paper, and what is to be mended in them."""
+        return replace(
+            self, tasks=tuple(tasks), doubts=(*self.doubts, *(doubt for task in tasks for doubt in task.doubts)),
+            remarks=(*self.remarks, *(remark for task in tasks for remark in task.remarks)),
+        )
 
 
 def full_marks(issued: Issued, bank: Mapping[str, Family]) -> dict[str, int]:
@@ -96,7 +105,7 @@ def _outcomes(
         absent = tuple(
             Outcome(label(place, index, len(bank[question.family].parts)), question.family, name, "", "absent", "", "",
                     None, labels[label(place, index, len(bank[question.family].parts))])
-            for place, question in enumerate(issued.questions)
+            for place, question in enumerate(issued.questions_of(sheet))
             for index, name in enumerate(bank[question.family].parts)
         )
         return tuple(_decided(outcome, decisions.get((sheet.code, outcome.label))) for outcome in absent)
@@ -131,7 +140,11 @@ def _doubts(code: str, held: HandedIn | None, outcomes: Sequence[Outcome], decis
 
 def marks_table(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
     """Headings and rows of the marks table. What is not decided or not handed in stays empty, and is not nought."""
-    headings = ["id", "name", "section", "sheet", *marked.labels, "total", "out of", "undecided", "state"]
+    paper = ["paper"] if marked.issued.papers else []
+    headings = [
+        "id", "name", "section", "sheet", *paper, *marked.labels, "total", "out of", "undecided", "state",
+        *task_headings(marked.tasks),
+    ]
     full = sum(marked.labels.values())
 
     def rows() -> Iterable[list[Cell]]:
@@ -140,8 +153,11 @@ def marks_table(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
             total = _plain(entry.total) if entry.handed_in else None
             student = entry.student
             yield [
-                student.id, student.name, student.section, entry.sheet.code, *marks, total, full, entry.undecided,
-                entry.state,
+                student.id, student.name, student.section, entry.sheet.code, *([entry.sheet.paper] if paper else []),
+                *marks, total, full, entry.undecided, entry.state,
+                *task_cells(
+                    marked.tasks, student.id, entry.total if entry.handed_in else None, full, entry.state == "complete"
+                ),
             ]
 
     return headings, rows()

@@ -143,8 +143,14 @@ def uneven_draws(marked: ClassMarks) -> list[UnevenDraw]:
     for place, question in enumerate(marked.issued.questions):
         labels = [label for label in marked.labels if label.rstrip("abcdefghijkl") == str(place + 1)]
         scores = [sum(o.marks or 0.0 for o in entry.outcomes if o.label in labels) for entry in entries]
-        for given in entries[0].givens[place] if entries else ():
+        for given in _given_to_all(entries, place):
             found = items.drift([entry.givens[place][given] for entry in entries], scores)
             if found:
                 looks.append(UnevenDraw(place + 1, question.family, given, *found))
     return [look for look in looks if look.p * len(looks) < CHANCE]
+
+
+def _given_to_all(entries: Sequence[StudentMarks], place: int) -> list[str]:
+    """The drawn numbers of a question that every sheet has; parallel papers may ask another family."""
+    drawn = [entry.givens[place] for entry in entries]
+    return [given for given in (drawn[0] if drawn else ()) if all(given in own for own in drawn)]

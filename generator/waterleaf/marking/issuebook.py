@@ -21,6 +21,7 @@ from waterleaf.bank.models import Marks
 from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
+from waterleaf.growing.posing import standing_still
 
 NAME: Final = "issue-book.json"
 SECRET: Final = "class-secret.txt"
@@ -32,11 +33,15 @@ Code = Annotated[str, Field(pattern=r"^[A-Z2-9]{4}-[A-Z2-9]{4}$")]
 
 @checked(frozen=True)
 class IssuedQuestion:
-    """The family of a question, its version, and marks (method, result, unit) that replace the family's own."""
+    """The family of a question, its version, and what replaces its own: marks (method, result, unit), own numbers.
+
+    Own numbers stand still instead of being drawn; they are in the metric units of the family.
+    """
 
     family: str
     version: int
     marks: dict[str, tuple[int, int, int]]
+    own: dict[str, float] = Field(default_factory=dict)
 
 
 @checked(frozen=True)
@@ -47,11 +52,24 @@ class IssuedSheet:
     student: str
     draws: tuple[str, ...]
     accommodations: tuple[str, ...] = ()
+    paper: str = ""
+
+
+@checked(frozen=True)
+class IssuedPaper:
+    """One of several parallel papers: its name, its questions, and the number of each draw."""
+
+    name: str
+    questions: tuple[IssuedQuestion, ...]
+    draws: tuple[str, ...]
 
 
 @checked(frozen=True)
 class Issued:
-    """All sheets of one assignment."""
+    """All sheets of one assignment; `site` is the address of the self-check that is printed on them, if any is.
+
+    Where several students share one of a few parallel papers, `papers` holds these, and each sheet names its own.
+    """
 
     id: str
     title: str
@@ -61,6 +79,12 @@ class Issued:
     ask_unit: bool
     questions: tuple[IssuedQuestion, ...]
     sheets: tuple[IssuedSheet, ...]
+    site: str = ""
+    papers: tuple[IssuedPaper, ...] = ()
+
+    def questions_of(self, sheet: IssuedSheet) -> tuple[IssuedQuestion, ...]:
+        """The questions of a sheet: those of its paper, else those of the assignment."""
+        return next((paper.questions for paper in self.papers if paper.name == sheet.paper), self.questions)
 
     @property
     def by_code(self) -> dict[str, IssuedSheet]:
@@ -81,7 +105,8 @@ class IssueBook:
         """
         old = self.assignments.get(issued.id)
         if old is not None:
-            if replace(old, sheets=()) != replace(issued, sheets=()):
+            # The site may move: its address changes neither questions nor keys.
+            if replace(old, sheets=(), site="") != replace(issued, sheets=(), site=""):
                 raise refuse(
                     NAME, f"{issued.id!r} was issued before with other questions, units, paper or marks. Sheets given "
                     "out stay as they are: put the assignment file back as it was, or give it a new id."
@@ -174,7 +199,7 @@ def exercises_of(issued: Issued, sheet: IssuedSheet, bank: Mapping[str, Family])
     system: System = issued.system
     return tuple(
         with_marks(pose(draw(family_of(question, bank), number), system), question)
-        for question, number in zip(issued.questions, sheet.draws, strict=True)
+        for question, number in zip(issued.questions_of(sheet), sheet.draws, strict=True)
     )
 
 
@@ -188,7 +213,7 @@ def family_of(question: IssuedQuestion, bank: Mapping[str, Family]) -> Family:
             NAME, f"{question.family} is at version {family.file.version}, but these sheets were drawn from version "
             f"{question.version}. Their values and keys would differ; put the file of version {question.version} back."
         )
-    return family
+    return standing_still(family, question.own) if question.own else family
 
 
 def with_marks(exercise: Exercise, question: IssuedQuestion) -> Exercise:

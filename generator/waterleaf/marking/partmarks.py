@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from waterleaf.bank.family import PartSpec, in_unit
-from waterleaf.exercise import Exercise, PosedPart, PosedSlip, clock, key_text
+from waterleaf.exercise import Exercise, PosedPart, PosedSlip
 from waterleaf.marking.choices import judge_letters, read_letters
 from waterleaf.marking.expectations import expectations, letters_expected
 from waterleaf.marking.expected import Expected, converted, inside
@@ -13,6 +13,7 @@ from waterleaf.marking.judge import Verdict, judge
 from waterleaf.marking.reading import Decimal, read_answer, read_clock
 from waterleaf.marking.scheme import RIGHT
 from waterleaf.marking.units import read_unit
+from waterleaf.shown import clock, key_text
 from waterleaf.working import figures
 
 _LETTERS: Final = "ABCDEF"

@@ -17,7 +17,7 @@ LONGEST_ANSWER: Final = 2000
 
 @dataclass(frozen=True, slots=True)
 class Response:
-    """One row of answers, as it was typed."""
+    """One row of answers as it was typed, or one answer file; `fault` says why a whole file cannot be taken."""
 
     file: str
     line: int
@@ -25,6 +25,7 @@ class Response:
     student: str
     answers: Mapping[str, str]
     doubts: Mapping[str, str]
+    fault: str = ""
 
     @property
     def where(self) -> str:
@@ -64,16 +65,16 @@ class Collected:
     remarks: Sequence[str]
 
 
-def read_responses(folder: Path, labels: Sequence[str], decimal: Decimal) -> list[Response]:
+def read_responses(folder: Path, labels: Sequence[str], decimal: Decimal, *, needed: bool = True) -> list[Response]:
     """Every row of every table of answers in the folder.
 
-    Raises Faults where there is no table, or one has not the columns of the assignment.
+    Raises Faults where a table is needed and there is none, or one has not the columns of the assignment.
     """
     paths = sorted(
         path for path in folder.iterdir()
         if path.name.startswith("responses") and path.suffix.lower() in (".csv", ".xlsx")
     )
-    if not paths:
+    if not paths and needed:
         raise refuse(folder.as_posix(), "no table of answers. Fill in responses.csv or responses.xlsx.")
     return [response for path in paths for response in _table(path, labels, decimal)]
 
@@ -108,14 +109,15 @@ def collect(issued: Issued, responses: Sequence[Response]) -> Collected:
     strays: list[Doubt] = []
     remarks: list[str] = []
     for row in responses:
-        if not any(row.answers.values()) and not row.doubts:
+        if not any(row.answers.values()) and not row.doubts and not row.fault:
             continue  # a line of the blank table
         code = plain_code(row.code)
         entry = by_code.get(code)
         if entry is None:
-            reason = f"no sheet of this assignment has the code {row.code!r}"
+            reason = f"no sheet of this assignment has the code {row.code[:40]!r}"
             if not row.code:
                 reason = "the sheet code is missing"
+            reason = row.fault or reason
             doubt = Doubt(own.get(row.student, row.code), ALL, "", reason, row.file, row.line)
             if row.student in own:
                 sheets.setdefault(own[row.student], HandedIn()).whole.append(doubt)
@@ -123,6 +125,9 @@ def collect(issued: Issued, responses: Sequence[Response]) -> Collected:
                 strays.append(doubt)
             continue
         held = sheets.setdefault(code, HandedIn())
+        if row.fault:
+            held.whole.append(Doubt(code, ALL, "", row.fault, row.file, row.line))
+            continue
         if row.student and row.student != entry.student:
             reason = f"the row says {row.student!r}, but this sheet was given to {entry.student!r}"
             held.whole.append(Doubt(code, ALL, "", reason, row.file, row.line))

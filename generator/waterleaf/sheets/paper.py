@@ -8,7 +8,10 @@ from typing import Any, Final, Literal
 
 from waterleaf import __version__
 from waterleaf.bank.family import System
-from waterleaf.exercise import Exercise, PosedPart, clock
+from waterleaf.exercise import Exercise, PosedPart
+from waterleaf.marking.checklink import CODE_LETTERS
+from waterleaf.sheets.qr import qr_code
+from waterleaf.shown import clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
 from waterleaf.working.units import label, with_unit, written
@@ -16,7 +19,7 @@ from waterleaf.working.units import label, with_unit, written
 Paper = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
 # Letters and digits that cannot be taken for one another in handwriting.
-_CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", "ABCDEFGHJKLMNPQRSTUVWXYZ23456789")
+_CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", CODE_LETTERS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,7 @@ class Sheet:
 
     exercises: tuple[Exercise, ...]
     name: str = ""
+    checks: tuple[str, ...] = ()  # links of its self-check
 
     @property
     def seeds(self) -> str:
@@ -47,31 +51,52 @@ class Sheet:
     def code(self) -> str:
         """A short code that is the same for the same draws and units, to match a sheet with its key."""
         system = self.exercises[0].system if self.exercises else ""
-        digest = hashlib.blake2b(f"{self.seeds} {system}".encode(), digest_size=5).digest()
-        text = base64.b32encode(digest).decode().translate(_CODE_ALPHABET)
-        return f"{text[:4]}-{text[4:]}"
+        return short_code(f"{self.seeds} {system}")
+
+
+def short_code(text: str) -> str:
+    """Eight letters and digits that stand for a text, in two groups of four."""
+    digest = hashlib.blake2b(text.encode(), digest_size=5).digest()
+    letters = base64.b32encode(digest).decode().translate(_CODE_ALPHABET)
+    return f"{letters[:4]}-{letters[4:]}"
 
 
 def worksheets(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
     """Data of a packet of worksheets."""
     return {
-        **_packet(style, "Worksheet"),
+        **packet_head(style, "Worksheet"),
         "sheets": [
             {
                 "code": sheet.code,
                 "name": sheet.name,
                 "marks": sum(exercise.marks for exercise in sheet.exercises),
                 "items": [_question(exercise) for exercise in sheet.exercises],
+                "checks": _checks(sheet),
             }
             for sheet in sheets
         ],
     }
 
 
+def _checks(sheet: Sheet) -> list[dict[str, Any]]:
+    """The QR codes of a sheet, each with what it opens in words."""
+    count = len(sheet.checks)
+    return [
+        {
+            **qr_code(link),
+            "alt": f"QR code that opens the self-check of sheet {sheet.code}"
+            + (f", part {place} of {count}" if count > 1 else ""),
+            "page": link.partition("#")[0],
+            "part": f"Part {place} of {count}." if count > 1 else "",
+        }
+        for place, link in enumerate(sheet.checks, start=1)
+    ]
+
+
 def keys(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
     """Data of a packet of keys, in the order of the sheets."""
     return {
-        **_packet(style, "Key"),
+        **packet_head(style, "Key"),
         "sheets": [
             {"code": sheet.code, "seed": sheet.seeds, "items": [_solution(exercise) for exercise in sheet.exercises]}
             for sheet in sheets
@@ -79,7 +104,8 @@ def keys(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
     }
 
 
-def _packet(style: Style, kind: str) -> dict[str, Any]:
+def packet_head(style: Style, kind: str) -> dict[str, Any]:
+    """What every document of a packet says at its head and foot."""
     paper, region = _PAPERS[style.paper]
     return {
         "title": style.title,
@@ -100,7 +126,7 @@ def _question(exercise: Exercise) -> dict[str, Any]:
         "title": exercise.family.file.title,
         "story": exercise.story,
         "caution": exercise.caution,
-        "table": _table(exercise),
+        "table": readings_table(exercise),
         "parts": [
             {
                 "name": part.name,
@@ -139,12 +165,13 @@ def _solution(exercise: Exercise) -> dict[str, Any]:
     return {
         "title": exercise.family.file.title,
         "story": exercise.story,
-        "table": _table(exercise),
+        "table": readings_table(exercise),
         "parts": [_solved(exercise, part) for part in exercise.parts],
     }
 
 
-def _table(exercise: Exercise) -> dict[str, Any] | None:
+def readings_table(exercise: Exercise) -> dict[str, Any] | None:
+    """The readings of an exercise as a table; None where it has none."""
     table = exercise.table
     if table is None:
         return None
@@ -163,9 +190,9 @@ def _solved(exercise: Exercise, part: PosedPart) -> dict[str, Any]:
         "reason": part.reason,
         "options": [[option.letter, option.text] for option in part.options],
         "given": [
-            {"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
+            {"symbol": formula_data(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
         ],
-        "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
+        "working": [{"piece": formula_data(line.piece), "unit": written(line.unit)} for line in part.working],
         "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
         "marks": _mark_scheme(exercise, part),
     }
@@ -205,5 +232,6 @@ def band_texts(part: PosedPart) -> tuple[str, str]:
     return f"${low}" if part.unit.startswith("dollar") else low, with_unit(high, part.unit)
 
 
-def _formula(piece: Piece) -> dict[str, str]:
+def formula_data(piece: Piece) -> dict[str, str]:
+    """A formula for the templates, with its spoken words."""
     return {"typst": piece.typst, "spoken": piece.spoken}

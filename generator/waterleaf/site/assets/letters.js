@@ -26,4 +26,5 @@
 
   window.Waterleaf = window.Waterleaf || {};
   window.Waterleaf.judgeLetters = judgeLetters;
+  window.Waterleaf.readLetters = readLetters;
 }());

@@ -1,0 +1,103 @@
+"""`waterleaf papers`: parallel test papers for a class, which `waterleaf mark` marks like sheets."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
+from waterleaf.classwork.dealing import Dealt, deal
+from waterleaf.classwork.matching import as_text, matches
+from waterleaf.classwork.packets import Progress, printable_names
+from waterleaf.classwork.paperplan import PaperPlan, read_paper_plan
+from waterleaf.classwork.paperprint import Bundle, entry_for, how_dealt, print_copies, print_paper_keys
+from waterleaf.classwork.parallel import Paper, by_name, parallel_papers
+from waterleaf.classwork.tables import write_response_tables
+from waterleaf.draw import NoDraw
+from waterleaf.faults import refuse
+from waterleaf.home import Settings, find_home, load_settings, swapped_in
+from waterleaf.marking.classfile import ClassList, read_class
+from waterleaf.marking.issuebook import NAME, IssueBook, Issued, class_secret, family_of, read_book, write_book
+from waterleaf.marking.labels import labels_of
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import PressFault
+from waterleaf.sheets.testpaper import Cover
+
+
+def make_papers(folder: Path, name: str, progress: Progress) -> str:
+    """Make the papers of a plan, deal them to the class, record that in the issue book, and print everything."""
+    home = find_home()
+    settings = load_settings(home)
+    if not folder.is_dir():
+        raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
+    bank = load_bank(home / "question_bank")
+    roll = read_class(folder)
+    plan, slots = read_paper_plan(folder / name, bank)
+    book = read_book(folder)
+    try:
+        papers = parallel_papers(plan, slots, class_secret(folder), plan.units or settings.units)
+    except NoDraw as error:
+        raise refuse(name, str(error)) from None
+    issued, dealt = _issue(plan, papers, roll, book, settings)
+    old = book.assignments.get(plan.id)
+    new = issued.sheets[len(old.sheets) if old else 0 :]
+    write_book(folder, book.with_issued(issued))
+    return "\n".join(_print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress))
+
+
+def _issue(
+    plan: PaperPlan, papers: list[Paper], roll: ClassList, book: IssueBook, settings: Settings
+) -> tuple[Issued, Dealt]:
+    """A copy for every student; who has one keeps it."""
+    old = book.assignments.get(plan.id)
+    issued = Issued(
+        id=plan.id, title=plan.title, system=plan.units or settings.units, paper=plan.paper or settings.paper,
+        decimal=plan.decimal, ask_unit=plan.ask_unit, questions=papers[0].questions,
+        sheets=old.sheets if old else (), papers=tuple(paper.recorded for paper in papers),
+    )
+    book.with_issued(issued)  # refuses a changed plan before anything is dealt
+    given = {sheet.student: sheet.paper for sheet in issued.sheets}
+    dealt = deal(roll.students, [paper.name for paper in papers], given, roll.file)
+    named = by_name(papers)
+    added = [
+        entry_for(named[dealt.papers[student.id]], student, issued.system)
+        for student in roll.students if student.id not in given
+    ]
+    codes = [sheet.code for entry in book.assignments.values() for sheet in entry.sheets]
+    codes += [sheet.code for sheet in added]
+    if len(set(codes)) < len(codes):
+        raise refuse(NAME, "two copies would have the same code. Give the plan another seed.")
+    return replace(issued, sheets=(*issued.sheets, *added)), dealt
+
+
+def _print(
+    place: Path, plan: PaperPlan, papers: list[Paper], issued: Issued, dealt: Dealt, roll: ClassList,
+    settings: Settings, bank: Mapping[str, Family], new: tuple[Any, ...], progress: Progress,
+) -> list[str]:
+    share = 100 / (2 * len(roll.students) + len(papers))
+    style = Style(settings.school, issued.title, issued.paper, issued.system)
+    found = matches(papers)
+    try:
+        shown, unprintable = printable_names({student.id: student.name for student in roll.students})
+        cover = Cover(plan.minutes, plan.date or "", tuple(plan.instructions))
+        bundle = Bundle(issued, papers, roll.students, shown, cover, style, plan.formula_sheet)
+        with swapped_in(place / "keys") as fresh:
+            print_paper_keys(bundle, found, dealt, fresh, lambda n: progress(n * share))
+        with swapped_in(place / "papers") as fresh:
+            made = print_copies(bundle, fresh, lambda n: progress(n * share))
+    except PressFault as error:
+        raise refuse(issued.id, str(error)) from None
+    lines = [
+        f"{issued.title}: {len(papers)} papers of {len(issued.questions)} questions, {len(roll.students)} copies, "
+        f"{issued.system} units",
+        *as_text(found, papers),
+        *(f"  the name of {i} has a letter that no font here holds; the id is printed instead" for i in unprintable),
+        f"  {how_dealt(bundle, dealt)}",
+        f"  for students     {place / 'papers'} ({', '.join(made)})",
+        f"  for instructors  {place / 'keys'} (a key for each paper, matching.pdf and .csv, dealt.csv)",
+    ]
+    if new:
+        labels = labels_of([family_of(question, bank) for question in issued.questions])
+        lines.append(f"  for the answers  {' or '.join(write_response_tables(place, labels, new))}")
+    return lines

@@ -1,0 +1,144 @@
+"""The worked lines of an answer, from changes of unit to the key, with the numbers that the sheet prints."""
+
+import ast
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from waterleaf.bank.family import Family, PartSpec, in_unit
+from waterleaf.calc.quantity import Quantity
+from waterleaf.draw import Draw
+from waterleaf.shown import CARRIED_FIGURES, Shown, figures_of, key_text
+from waterleaf.working import figures
+from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
+from waterleaf.working.steps import printed, work
+from waterleaf.working.units import with_unit, written
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingLine:
+    """One printed line of working, with the unit of its result."""
+
+    piece: Piece
+    unit: str
+
+
+def worked_lines(
+    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], unit: str
+) -> tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]:
+    """What is known (symbol, value, meaning), and the lines of working from changes of unit to the answer."""
+    assert part.relation is not None
+    if part.relation.procedure:
+        return (), ()
+    inputs = part.inputs(keys)
+    texts: dict[str, Any] = {}
+    lines: list[WorkingLine] = []
+    changed: set[str] = set()
+    for argument, given in part.file.with_.items():
+        if isinstance(given, str) and argument not in part.plain_names:
+            lines += _sum_line(part.relation.parameters[argument], given, keys, inputs[argument])
+        elif isinstance(given, list):
+            if all(name in draw.texts and isinstance(draw.texts[name], tuple) for name in given):
+                texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
+            else:
+                lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
+    for argument, name in part.plain_names.items():
+        quantity = part.relation.parameters[argument]
+        same_unit = name in shown and shown[name].unit == written(quantity.unit)
+        if same_unit:
+            texts[argument] = draw.texts[name] if family.file.given[name].unit == quantity.unit else ""
+        elif not isinstance(inputs[argument], list | tuple):
+            text = figures.plain(inputs[argument], CARRIED_FIGURES)
+            inputs[argument], texts[argument] = float(text), text
+            if name in shown:
+                lines.append(_changed_unit(quantity, shown[name], text))
+                changed.add(argument)
+    inputs = {name: _carried(value) for name, value in inputs.items()}
+    answer = keys[part.name]
+    first = answer[0] if isinstance(answer, tuple) else answer
+    final_unit = part.relation.result.unit
+    wanted = figures_of(part, in_unit(first, part.file.unit, unit))
+    # Two figures more than the answer needs: the student sees what was rounded, and to what.
+    as_asked = unit == final_unit and part.file.kind == "number"
+    shown_figures = min(CARRIED_FIGURES, wanted + 2) if as_asked else CARRIED_FIGURES
+    worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
+    lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
+    if part.file.round and worked.steps:
+        whole = number(f"{first:.0f}")
+        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), "", whole), unit))
+    elif unit != final_unit and worked.steps:
+        converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
+        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), final_unit, converted), unit))
+    given = tuple(
+        (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
+        for name, term in worked.given
+        if name not in changed  # its change of unit shows it already
+    )
+    return given, tuple(lines)
+
+
+def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: Any) -> list[WorkingLine]:
+    """A value that is a small sum of others, with its numbers; nothing where the sum has no printed form."""
+    terms = {
+        name: Term(Quantity(name, "", name), known, printed(_carried(known, CARRIED_FIGURES)))
+        for name, known in keys.items()
+        if isinstance(known, float | tuple)
+    }
+    tree = ast.parse(text, mode="eval").body
+    try:
+        sides = Printer(terms, {}, evaluate=lambda _node, _names: "").visit(tree)
+    except Unprintable:
+        return []
+    result = number(figures.plain(float(value), CARRIED_FIGURES))
+    if sides.plain == result.plain:
+        return []
+    return [WorkingLine(equals(symbol(quantity), sides, result), quantity.unit)]
+
+
+def _list_lines(
+    quantity: Quantity, names: list[str], shown: Mapping[str, Shown], inputs: dict[str, Any], texts: dict[str, Any],
+    argument: str,
+) -> list[WorkingLine]:
+    """Values listed by name: rounded as they are carried on, with a line for each that changes its unit."""
+    if any(isinstance(value, list | tuple) for value in inputs[argument]):
+        return []
+    texts[argument] = tuple(figures.plain(value, CARRIED_FIGURES) for value in inputs[argument])
+    inputs[argument] = [float(text) for text in texts[argument]]
+    single = Quantity(quantity.symbol, quantity.unit, quantity.name)
+    return [
+        _changed_unit(single.with_subscript(str(place)), shown[name], text)
+        for place, (name, text) in enumerate(zip(names, texts[argument], strict=True), start=1)
+        if name in shown and shown[name].unit != written(quantity.unit)
+    ]
+
+
+def _carried(value: Any, kept: int = 10) -> Any:
+    """A number, or each of several, without the noise of binary arithmetic."""
+    if isinstance(value, tuple):
+        return tuple(_carried(item, kept) for item in value)
+    return float(figures.plain(value, kept)) if isinstance(value, float) else value
+
+
+def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
+    left = Piece(f'"{shown.whole}"', f"<mtext>{shown.whole}</mtext>", shown.whole, shown.whole)
+    return WorkingLine(equals(symbol(quantity), left, number(text)), quantity.unit)
+
+
+def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
+    mark = written(unit)
+    named = Piece(
+        f'{left.typst} space "{mark}"',
+        f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
+        f"{left.plain} {mark}",
+        f"{left.spoken} {mark}",
+    )
+    return equals(named, right)
+
+
+def _given_text(term: Any, shown: Mapping[str, Shown], name: str | None) -> str:
+    if name is not None and name in shown:
+        return shown[name].whole
+    if isinstance(term.text, tuple):
+        groups = term.text if isinstance(term.text[0], tuple) else (term.text,)
+        return with_unit("; ".join(", ".join(group) for group in groups), term.quantity.unit)
+    return with_unit(figures.grouped(term.text), term.quantity.unit)
