@@ -9,6 +9,7 @@ from typing import Annotated, Any, NoReturn, Optional
 import typer
 
 from waterleaf import __version__
+from waterleaf.commands.growing_cli import growing_app
 from waterleaf.faults import Faults
 
 app = typer.Typer(
@@ -20,7 +21,6 @@ app = typer.Typer(
 )
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
-growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own system.")
 app.add_typer(growing_app, name="growing")
 trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
 app.add_typer(trial_app, name="trial")
@@ -90,6 +90,22 @@ def build(out: Out = None, seed: Seed = None, units: Units = None, growing: Grow
     with _progress("Building", 100) as advance:
         report = build_all(out, seed, units, advance, growing)
     typer.echo(report)
+
+
+@app.command()
+def start(
+    folder: Annotated[Path, typer.Argument(help="Name of the new folder.")],
+    course: Annotated[
+        bool, typer.Option("--course", help="Lay down lessons and question bank too, to change them.")
+    ] = False,
+) -> None:
+    """Lay down a folder for a class, with a commented file for each job.
+
+    Example: waterleaf start classes/spring
+    """
+    from waterleaf.commands.start import start_folder
+
+    typer.echo(start_folder(folder, course))
 
 
 @app.command()
@@ -165,15 +181,68 @@ def assign(
         Optional[str],  # noqa: UP045
         typer.Option(help="Print an earlier assignment again, by its id, from the issue book alone."),
     ] = None,
+    worked: Annotated[
+        Optional[str],  # noqa: UP045
+        typer.Option(help="Make pages of worked answers of an assignment, by its id, for when the work is closed."),
+    ] = None,
+    growing: Growing = None,
 ) -> None:
     """Give every student of a class a sheet of their own: packets, key book, answer grid and table for the answers.
 
     Example: waterleaf assign classes/spring --assignment week-3.yaml
     """
-    from waterleaf.commands.assign import assign_sheets
+    from waterleaf.commands.assign import assign_sheets, open_answers
+
+    if worked is not None:
+        typer.echo(open_answers(folder, worked))
+        return
+    with _progress("Printing", 100) as advance:
+        report = assign_sheets(folder, assignment, again, advance, growing)
+    typer.echo(report)
+
+
+@app.command()
+def papers(
+    folder: Annotated[Path, typer.Argument(help="Folder of the class, with its class file and the plan.")],
+    plan: Annotated[str, typer.Option(help="Name of the plan file.")] = "test-plan.yaml",
+) -> None:
+    """Make parallel test papers that match question by question, and deal them so that neighbours differ.
+
+    Example: waterleaf papers classes/spring --plan mid-term.yaml
+    """
+    from waterleaf.commands.papers import make_papers
 
     with _progress("Printing", 100) as advance:
-        report = assign_sheets(folder, assignment, again, advance)
+        report = make_papers(folder, plan, advance)
+    typer.echo(report)
+
+
+@app.command()
+def practicals(
+    folder: Annotated[Optional[Path], typer.Argument(help="Folder of the class; blank pages where left out.")] = None,  # noqa: UP045
+    tasks: Annotated[str, typer.Option(help="Tasks, separated by commas; all where left out.")] = "",
+    beside: Annotated[
+        Optional[str],  # noqa: UP045
+        typer.Option(help="Id of the assignment or papers in whose marks table these marks will stand."),
+    ] = None,
+    blank: Annotated[int, typer.Option(min=1, max=500, help="How many blank pages, where no class is named.")] = 1,
+    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP045
+    units: Units = None,
+    growing: Growing = None,
+    out: Out = None,
+    list_all: Annotated[bool, typer.Option("--list", help="List the tasks of the course.")] = False,
+) -> None:
+    """Print pages for practical tasks and reports, with cautions and criteria, and a table for their marks.
+
+    Example: waterleaf practicals classes/spring --tasks flush_clarifier,weigh_feed --beside mid-term
+    """
+    from waterleaf.commands.practicals import Wish, list_tasks, make_practicals
+
+    if list_all:
+        typer.echo(list_tasks())
+        return
+    with _progress("Printing", 100) as advance:
+        report = make_practicals(folder, Wish(tasks, beside, blank, units, paper, out, growing), advance)
     typer.echo(report)
 
 
@@ -342,66 +411,22 @@ def trial_read(plan: PlanFile, data: DataFile) -> None:
         raise typer.Exit(1)
 
 
-@growing_app.command("start")
-def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new file, as in growing.yaml.")]) -> None:
-    """Lay down a commented growing file to fill in.
-
-    Example: waterleaf growing start growing.yaml
-    """
-    from waterleaf.commands.growing import start
-
-    typer.echo(start(file))
-
-
-@growing_app.command("duties")
-def growing_duties(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
-    crew: Annotated[Path, typer.Option(help="The crew file: first day, names, weekdays.")],
-    weeks: Annotated[int, typer.Option(min=1, max=30, help="How many weeks to plan.")] = 2,
-    out: Out = None,
+@trial_app.command("taste")
+def trial_taste(
+    plan: PlanFile,
+    data: Annotated[Path, typer.Argument(help="The filled table of the panel's answers, CSV or spreadsheet.")],
+    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
+    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
 ) -> None:
-    """Share the duties of some weeks among a crew: board, cards with amounts, log sheet and calendar.
+    """Hold a panel's answers against the serving plan, analyse them, and say what may be said.
 
-    Example: waterleaf growing duties course/demo/growing.yaml --crew course/demo/crew.yaml --weeks 2
+    Example: waterleaf trial taste lettuce.yaml answers.csv --pdf tasting.pdf
     """
-    from waterleaf.commands.growing import make_duties
+    from waterleaf.commands.trial import taste_trial
 
-    typer.echo(make_duties(file, weeks, crew, out))
-
-
-@growing_app.command("log")
-def growing_log(
-    log: Annotated[Path, typer.Argument(help="A log sheet that the crew filled in.")],
-    svg: Annotated[Optional[Path], typer.Option(help="Draw feed, flush and readings into this SVG file.")] = None,  # noqa: UP045
-) -> None:
-    """Read a filled log back: done against planned, and what drifted.
-
-    Example: waterleaf growing log build/duties/log.csv --svg log.svg
-    """
-    from waterleaf.commands.growing import read_back
-
-    text, steady = read_back(log, svg)
+    text, clean = taste_trial(plan, data, html, pdf)
     typer.echo(text)
-    if not steady:
-        raise typer.Exit(1)
-
-
-@growing_app.command("check")
-def growing_check(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
-    html: Annotated[Optional[Path], typer.Option(help="Write the findings to this HTML file too.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Print the findings to this PDF file too.")] = None,  # noqa: UP045
-    as_json: AsJson = False,
-) -> None:
-    """Hold the system against the course's relations: what to mend first, why, and from which source.
-
-    Example: waterleaf growing check course/demo/growing.yaml --pdf findings.pdf
-    """
-    from waterleaf.commands.growing import check_system
-
-    text, sound = check_system(file, html, pdf, as_json)
-    typer.echo(text)
-    if not sound:
+    if not clean:
         raise typer.Exit(1)
 
 

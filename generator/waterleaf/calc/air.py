@@ -369,4 +369,5 @@ from waterleaf.calc import (  # noqa: E402
     air_demand,  # noqa: F401
     air_lift,  # noqa: F401
     air_supply,  # noqa: F401
+    air_term,  # noqa: F401
 )

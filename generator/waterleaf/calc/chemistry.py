@@ -304,5 +304,6 @@ from waterleaf.calc import (  # noqa: E402
     chemistry_criteria,  # noqa: F401
     chemistry_filter,  # noqa: F401
     chemistry_nitrate,  # noqa: F401
+    chemistry_term,  # noqa: F401
     chemistry_water,  # noqa: F401
 )

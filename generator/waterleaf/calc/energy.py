@@ -384,4 +384,5 @@ from waterleaf.calc import energy_cover as _cover  # noqa: E402,F401 - registers
 from waterleaf.calc import energy_fuel as _fuel  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_light as _light  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_sun as _sun  # noqa: E402,F401 - registers its relations
+from waterleaf.calc import energy_vapour as _vapour  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import energy_water as _water  # noqa: E402,F401 - registers its relations

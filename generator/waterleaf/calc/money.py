@@ -343,6 +343,7 @@ def partial_budget(
 
 
 from waterleaf.calc import money_breakeven as _breakeven  # noqa: E402,F401 - registers its relations
+from waterleaf.calc import money_corner as _corner  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import money_invest as _invest  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import money_plan as _plan  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import money_sale as _sale  # noqa: E402,F401 - registers its relations

@@ -245,3 +245,4 @@ def replacement_share(*, new_water: NewWater, system_volume: SystemVolume) -> Re
 
 from waterleaf.calc import solids_settling as _settling  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import solids_sludge as _sludge  # noqa: E402,F401 - registers its relations
+from waterleaf.calc import solids_term as _term  # noqa: E402,F401 - registers its relations

@@ -900,6 +900,13 @@ SOURCES: Final[dict[str, Source]] = {
         "Spencer, J. W.", "1971", "Fourier series representation of the position of the sun", "Search 2, 172",
         "fest.polimi.it/doc, solardeclination, after Iqbal 1983",
     ),
+    "fao56_vapour": Source(
+        "Allen, R. G., Pereira, L. S., Raes, D., Smith, M.", "1998",
+        "Crop evapotranspiration: guidelines for computing crop water requirements, chapter 3",
+        "FAO Irrigation and Drainage Paper 56",
+        "equation 11 and example 3 as given at ncl.ucar.edu/Document/Functions/Crop/satvpr_temp_fao56.shtml and "
+        "rdrr.io/cran/MeTo/src/R/eo.R",
+    ),
     "allen1998": Source(
         "Allen, R. G., Pereira, L. S., Raes, D., Smith, M.", "1998",
         "Crop evapotranspiration: guidelines for computing crop water requirements",

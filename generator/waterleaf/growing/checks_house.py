@@ -37,7 +37,7 @@ def heat(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     )
 
 
-def _crop_margin(r: Reckoning, crop: str) -> Working:
+def crop_margin(r: Reckoning, crop: str) -> Working:
     """Gross margin a square metre and week of one crop."""
     place = f"crops.{crop}"
     r.need(f"{place}.weeks_in_bed", f"{place}.loss")
@@ -65,7 +65,7 @@ def margins(system: System) -> list[Finding]:
     for crop in dict.fromkeys(bed.crop for bed in system.file.beds if bed.crop):
         key, title, r = f"margin_{crop}", f"Margin of {crop}", Reckoning(system)
         try:
-            worked = _crop_margin(r, crop)
+            worked = crop_margin(r, crop)
             found.append(finding(
                 r, key, title, MONEY, worked, Band(0, None, "a crop must earn more than it causes in costs"), says={
                     "fine": "It earns its place. Compare the crops by this figure where space is short.",

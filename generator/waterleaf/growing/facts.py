@@ -87,7 +87,104 @@ def _share(value: float, meaning: str, source: Citation) -> Assumed:
     return Assumed(value, Measure("percent", 0, 100), meaning, source)
 
 
+def _practice(what: str) -> Citation:
+    """A rule of thumb that nobody is cited for."""
+    return cite("trade", what, "common practice")
+
+
+# Values that only the look ahead over a term leans on.
+_TERM: Final[dict[str, Assumed]] = {
+    "feed.phosphorus": Assumed(
+        1.2, Measure("percent", 0.1, 4), "phosphorus in the feed", _practice("about 1 % on many labels"),
+    ),
+    "feed.dry": Assumed(92, Measure("percent", 50, 100), "dry matter in the feed", _practice("dry pellets")),
+    "feed.extra_eaten": _share(50, "share of the feed beyond the plan that is eaten", _practice("about half")),
+    "fish.phosphorus": Assumed(
+        0.6, Measure("percent", 0.05, 2), "phosphorus in live fish", _practice("between 0.4 and 0.8 %"),
+    ),
+    "fish.appetite_lost": Assumed(
+        10, Measure("percent", 0, 100), "feed left for each degree above the warmth in which the fish grow well",
+        _practice("fish eat less when it is too warm"),
+    ),
+    "solids.phosphorus_part": _share(
+        57, "share of the wasted phosphorus that is in solids", cite("cripps2000", "30 to 84 %, the middle")
+    ),
+    "solids.breakdown": Assumed(
+        10, Measure("percent", 0.01, 99), "solids in the loop that break down in a day", _practice("a tenth a day"),
+    ),
+    "solids.carbon": Assumed(
+        40, Measure("percent", 10, 60), "carbon in the dry solids",
+        cite("boyd_demand", "about 40 % in feed; taken alike"),
+    ),
+    "solids.resettled": Assumed(
+        30, Measure("percent", 0, 99), "suspended solids that settle in the tank after all, in a day",
+        _practice("the water comes round many times a day"),
+    ),
+    "sludge.phosphorus_mineralised": _share(
+        35, "share of the solids' phosphorus that air sets free", cite("delaide2018", "10 to 60 %, the middle"),
+    ),
+    "sludge.residue_out": _share(
+        50, "share of the settled residue that is taken out at a draw-off", _practice("half stays as a starter"),
+    ),
+    "loop.denitrified": Assumed(
+        20, Measure("percent", 0, 90), "share of the new nitrate that is lost as nitrogen gas",
+        _practice("mud and roots without air; it was never measured here"),
+    ),
+    "filter.raft_removal": Assumed(
+        0.56, Measure("g/m^2/day", 0, 10), "ammonia nitrogen removed by a square metre of raft a day",
+        cite("uvi_slides", "measured removal of ammonia by romaine rafts"),
+    ),
+    "filter.pass_share": Assumed(
+        50, Measure("percent", 1, 100), "share of the ammonia that the filter removes in one pass",
+        _practice("about half"),
+    ),
+    "filter.warmth_base": Assumed(
+        1.09, Measure("", 1, 1.2), "growth of the filter's capacity with each degree",
+        cite("rusten2006", "1.09 for each degree", "memory"),
+    ),
+    "crop.phosphorus_uptake": Assumed(
+        0.17, Measure("g/m^2/day", 0.001, 10), "phosphorus taken up by a square metre a day",
+        cite("uvi_slides", "removal by romaine lettuce"),
+    ),
+    "crop.transpiration": Assumed(
+        3, Measure("L/m^2/day", 0, 30), "water that a square metre of crop gives off a day", _practice("under cover"),
+    ),
+    "crop.late_loss": Assumed(
+        3, Measure("percent", 0, 100), "heads lost for each day that the harvest is late",
+        _practice("bolting, rot and bitter leaves"),
+    ),
+    "water.evaporation": Assumed(
+        3, Measure("mm/day", 0, 30), "evaporation from open water", _practice("under cover"),
+    ),
+    "water.tap_alkalinity": Assumed(
+        50, Measure("mg/L", 0, 500), "alkalinity of the new water, as calcium carbonate", _practice("soft tap water"),
+    ),
+    "water.phosphorus": Assumed(
+        10, Measure("mg/L", 0, 500), "phosphorus in the loop at the start", _practice("a loop that has run a year"),
+    ),
+    "water.warming": Assumed(
+        30, Measure("percent", 1, 100), "share of the way to the air's new warmth that the water goes in a day",
+        _practice("a few cubic metres under cover"),
+    ),
+    "oxygen.pump_part": Assumed(
+        30, Measure("percent", 0, 95), "share of the tanks' oxygen that comes with the pumped water",
+        _practice("the air stones bring the rest"),
+    ),
+    "oxygen.warmth_base": Assumed(
+        1.07, Measure("", 1, 1.2), "growth of the oxygen used with each degree", _practice("twice for ten degrees"),
+    ),
+    "limit.nitrate": Assumed(
+        150, Measure("mg/L", 10, 1000), "nitrate nitrogen beyond which water is exchanged",
+        _practice("limit set for this course"),
+    ),
+    "limit.suspended": Assumed(
+        40, Measure("mg/L", 5, 500), "suspended solids beyond which roots and gills suffer",
+        _practice("limit set for this course"),
+    ),
+}
+
 ASSUMED: Final[dict[str, Assumed]] = {
+    **_TERM,
     "solids.share": _share(25, "dry solids in a day's feed", cite("rakocy2007", "guideline 5", "memory")),
     "solids.capture": _share(
         78, "share of the solids that the settling tank keeps",

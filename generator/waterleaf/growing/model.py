@@ -233,6 +233,28 @@ class Crop(Section):
     price_by_weight: Annotated[float, Measure("dollar/kg", 0.01, 1000)] | None = None
     cost_by_area: Annotated[float, Measure("dollar/m^2", 0, 10_000)] | None = None
     loss: Annotated[float, Measure("percent", 0, 95)] | None = Field(None, description="Share that is not sold.")
+    labour: Annotated[float, Measure("hour/m^2/week", 0, 100)] | None = Field(
+        None, description="Work for a square metre a week, from sowing to packing."
+    )
+    light: Annotated[float, Measure("mol/m^2/day", 0, 80)] | None = Field(
+        None, description="Light that it needs in a day, sun and lamps together."
+    )
+    largest_area: Area | None = Field(None, description="Area whose harvest you can sell.")
+    promised_area: Area | None = Field(None, description="Area that you have promised to grow.")
+
+
+class Season(Section):
+    """What there is this season for all crops together."""
+
+    labour: Annotated[float, Measure("hour/week", 0.01, 1e6)] | None = Field(
+        None, description="Work that the crew can give to the crops."
+    )
+    sun: Annotated[float, Measure("mol/m^2/day", 0, 80)] | None = Field(
+        None, description="Light of the sun under the cover, a mean day of the season."
+    )
+    lamp_light: Annotated[float, Measure("mol/day", 0, 1e9)] | None = Field(
+        None, description="Light that all lamps together give in a day."
+    )
 
 
 class Site(Section):
@@ -262,6 +284,7 @@ class GrowingFile(Section):
     flush: Flush = Field(default_factory=Flush)
     water: Water = Field(default_factory=Water)
     filter: Filter = Field(default_factory=Filter)
+    season: Season = Field(default_factory=Season)
     crops: dict[Name, Crop] = Field(default_factory=dict, max_length=40)
     measured: dict[str, Any] = Field(
         default_factory=dict, description="Values of your own in place of assumed ones, by their names."

@@ -55,7 +55,7 @@ def with_own_numbers(family: Family, system: System, wanted: Wanted) -> Posed:
             continue
         number = found.number if not found.unit else convert(found.number, found.unit, given.unit)
         value = _on_step(number, given)
-        tried = _fixed(family, {**used, name: value})
+        tried = standing_still(family, {**used, name: value})
         reason = _unfit(tried, wanted)
         if reason:
             amount = with_unit(figures.plain(value, 7), given.unit)
@@ -78,7 +78,7 @@ def _on_step(number: float, given: Given) -> float:
     return float(start + step * round((figures.quiet(number) - start) / step))
 
 
-def _fixed(family: Family, values: Mapping[str, float]) -> Family:
+def standing_still(family: Family, values: Mapping[str, float]) -> Family:
     """The family with some givens standing still, under a name of its own."""
     given = {
         name: spec.model_copy(update={"from_": values[name], "to": values[name]}) if name in values else spec
