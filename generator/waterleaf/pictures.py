@@ -41,8 +41,10 @@ def practice_picture(home: Path, place: Path) -> None:
         )
         page = browser.new_page(viewport={"width": 900, "height": 900}, color_scheme="light")
         page.goto((Path(folder) / "feed" / "daily_feed.html").as_uri())
-        data = json.loads(page.locator("#wl-data").text_content() or "{}")
-        low, high = data["sets"]["metric"][0]["parts"][0]["expected"][0]["slips"][2]
+        drawn = page.evaluate(
+            "new Promise((found) => Waterleaf.sets.need('feed/daily_feed', 'metric', 0, (data, set) => found(set)))"
+        )
+        low, high = drawn["parts"][0]["expected"][0]["slips"][2]
         page.locator(".wl-question input").first.fill(f"{(low + high) / 2:.0f} g/day")
         page.keyboard.press("Enter")
         page.get_by_role("button", name="Show the working").first.click()

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from waterleaf.calc import returns, returns_balance, returns_sludge, returns_tables
+from waterleaf.calc import returns, returns_balance, returns_compost, returns_sludge, returns_tables
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.calc.returns_tables import BalanceRow
 
@@ -16,7 +16,7 @@ litres = st.floats(0, 100_000)
 shares = st.floats(0, 100)
 
 
-@pytest.mark.parametrize("part", [returns_balance, returns_sludge, returns_tables])
+@pytest.mark.parametrize("part", [returns_balance, returns_compost, returns_sludge, returns_tables])
 def test_examples_of_the_parts_hold(part: object) -> None:
     """Every doctest in the parts of the topic passes, and there are some."""
     found = doctest.testmod(part)  # type: ignore[arg-type]
@@ -254,12 +254,12 @@ def test_browns_bring_the_heap_to_the_wished_ratio(
     dry: float, carbon: float, nitrogen: float, browns_carbon: float, browns_nitrogen: float, wished: float
 ) -> None:
     """The browns reckoned for a ratio, mixed in, give that ratio; it is not the mean of the two ratios."""
-    browns = returns_sludge.browns_for_compost(
+    browns = returns_compost.browns_for_compost(
         sludge_dry=dry, sludge_carbon=carbon, sludge_nitrogen=nitrogen, browns_carbon=browns_carbon,
         browns_nitrogen=browns_nitrogen, wished_ratio=wished,
     )
     assume(0 < browns < 1_000_000)
-    ratio = returns_sludge.compost_ratio(
+    ratio = returns_compost.compost_ratio(
         sludge_dry=dry, sludge_carbon=carbon, sludge_nitrogen=nitrogen, browns=browns, browns_carbon=browns_carbon,
         browns_nitrogen=browns_nitrogen,
     )

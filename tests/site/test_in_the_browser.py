@@ -1,16 +1,14 @@
 """The built site in a real browser: from a folder, without a network, by keyboard, and through axe."""
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
+from on_a_page import answer, drawn, middle
 from waterleaf.bank.builder import load_bank
-from waterleaf.home import Settings
-from waterleaf.site.builder import build_site
 
 ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.browser
@@ -22,51 +20,6 @@ STANDARD = {
 }
 
 
-@pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site, built once."""
-    place = tmp_path_factory.mktemp("site")
-    build_site(ROOT, Settings(), load_bank(ROOT / "question_bank"), place)
-    return place
-
-
-class Watched:
-    """A page whose console and requests are watched; closing it fails on either."""
-
-    def __init__(self, page: Any) -> None:
-        self.page = page
-        self.complaints: list[str] = []
-        page.on("console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None)
-        page.on("pageerror", lambda e: self.complaints.append(str(e)))
-        page.on(
-            "request",
-            lambda r: self.complaints.append(r.url) if not r.url.startswith(("file:", "data:", "blob:")) else None,
-        )
-
-
-@pytest.fixture
-def opened(browser: Any, site: Path) -> Iterator[Any]:
-    """Opens pages of the site from the folder, offline, at a width and in a scheme."""
-    contexts = []
-    watched: list[Watched] = []
-
-    def open_page(path: str, width: int = 1280, scheme: str = "light") -> Any:
-        context = browser.new_context(
-            viewport={"width": width, "height": 800}, color_scheme=scheme, offline=True, reduced_motion="reduce"
-        )
-        contexts.append(context)
-        one = Watched(context.new_page())
-        watched.append(one)
-        one.page.goto((site / path).as_uri())
-        one.page.wait_for_load_state("load")
-        return one.page
-
-    yield open_page
-    for context in contexts:
-        context.close()
-    assert [complaint for one in watched for complaint in one.complaints] == []
-
-
 def pages_of(site: Path) -> list[str]:
     """Every page of the site but the one that only a server shows, whose links start at the server's root."""
     return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name != "404.html")
@@ -76,7 +29,7 @@ def pages_of(site: Path) -> list[str]:
 KINDS = (
     "index.html", "feed/index.html", "taste/index.html", "feed/daily_feed.html", "solids/flush_times.html",
     "sugar/may_we_say_sweeter.html", "lookup/tables.html", "lookup/relations-diet.html", "lookup/glossary.html",
-    "instructors/safety.html", "instructors/term-plans.html",
+    "instructors/safety.html", "instructors/term-plans.html", "practice/round.html", "practice/record.html",
 )
 
 
@@ -115,23 +68,11 @@ def test_search_finds_words_without_a_network(opened: Any) -> None:
     assert page.locator(".md-search-result__item").count() > 0
 
 
-def answer(page: Any, text: str, question: int = 0) -> str:
-    """Type an answer by keyboard, press Enter, and read the verdict."""
-    section = page.locator(".wl-question").nth(question)
-    box = section.locator("input[type=text]").first
-    box.focus()
-    box.fill(text)
-    page.keyboard.press("Enter")
-    verdict: str = section.locator(".wl-verdict").inner_text()
-    return verdict
-
-
 def test_practice_judges_answers_and_names_wrong_turns(opened: Any, site: Path) -> None:
     """Right, right without a unit, a slip with its lesson, nonsense: each gets its own reply."""
     page = opened("feed/daily_feed.html")
-    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
-    expected = data["sets"]["metric"][0]["parts"][0]["expected"][0]
-    key = (expected["low"] + expected["high"]) / 2
+    expected = drawn(page, "feed/daily_feed")["parts"][0]["expected"][0]
+    key = middle(expected)
     assert answer(page, f"{key:.0f} g/day").startswith("Right.")
     assert answer(page, f"{key / 1000:.4f} kg per day").startswith("Right.")
     assert answer(page, f"{key:.0f}").startswith("Nearly.")
@@ -156,6 +97,8 @@ def test_practice_can_be_walked_by_keyboard_alone(opened: Any) -> None:
     assert names == ["text", "Check my answer", "Give me a hint", "Show the working"]
     page.get_by_role("button", name="Show the working").first.focus()
     page.keyboard.press("Enter")
+    page.get_by_role("button", name="Go straight to the working").focus()
+    page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.classList.contains('wl-working')")
     assert page.locator(".wl-working math").count() > 0
     before = page.locator(".wl-practice").inner_text()
@@ -175,13 +118,12 @@ def test_practice_changes_units(opened: Any) -> None:
 def test_a_timetable_has_a_box_for_each_time(opened: Any) -> None:
     """Four flushes, four boxes, and clock times are read."""
     page = opened("solids/flush_times.html")
-    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
-    times = data["sets"]["metric"][0]["parts"][1]["expected"]
+    times = drawn(page, "solids/flush_times")["parts"][1]["expected"]
     section = page.locator(".wl-question").nth(1)
     boxes = section.locator("input")
     assert boxes.count() == len(times)
     for index, time in enumerate(times):
-        minutes = round((time["low"] + time["high"]) / 2 * 60)
+        minutes = round(middle(time) * 60)
         boxes.nth(index).fill(f"{minutes // 60}:{minutes % 60:02d}")
     section.get_by_role("button", name="Check my answer").click()
     assert section.locator(".wl-verdict").inner_text().startswith("Right.")
@@ -190,8 +132,7 @@ def test_a_timetable_has_a_box_for_each_time(opened: Any) -> None:
 def test_a_choice_is_made_with_radio_buttons(opened: Any) -> None:
     """Each wrong option says why; the right one is confirmed."""
     page = opened("sugar/may_we_say_sweeter.html")
-    data = page.evaluate("JSON.parse(document.getElementById('wl-data').textContent)")
-    right = data["sets"]["metric"][0]["parts"][1]["expected"][0]["right"][0]
+    right = drawn(page, "sugar/may_we_say_sweeter")["parts"][1]["expected"][0]["right"][0]
     section = page.locator(".wl-question").nth(1)
     verdicts = {}
     for letter in "ABCD":
@@ -210,6 +151,8 @@ def test_every_practice_page_shows_a_story_and_its_working(opened: Any, site: Pa
             page.get_by_label(system, exact=True).check()
             for section in page.locator(".wl-question").all():
                 section.get_by_role("button", name="Show the working").click()
+                for straight in section.get_by_role("button", name="Go straight to the working").all():
+                    straight.click()
             text = page.locator(".wl-practice").inner_text()
             assert "\x01" not in text
             assert "undefined" not in text
@@ -221,7 +164,8 @@ def test_every_practice_page_shows_a_story_and_its_working(opened: Any, site: Pa
 def test_formulas_are_spoken(opened: Any) -> None:
     """The accessibility tree has the words of a formula, not its letters."""
     page = opened("feed/index.html")
-    spoken = page.locator("math").first.get_attribute("aria-label")
+    sides = page.locator(".wl-formula").first.locator("math").all()
+    spoken = " ".join(side.get_attribute("aria-label") for side in sides)
     assert spoken == "daily feed equals growing area of the beds times feed ratio"
 
 

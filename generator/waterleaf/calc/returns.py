@@ -380,5 +380,6 @@ def exchange_for_concentration(
 
 
 from waterleaf.calc import returns_balance as _balance  # noqa: E402,F401 - registers its relations
+from waterleaf.calc import returns_compost as _compost  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import returns_sludge as _sludge  # noqa: E402,F401 - registers its relations
 from waterleaf.calc import returns_tables as _tables  # noqa: E402,F401 - registers its relations

@@ -10,7 +10,7 @@ from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.calc import TOPICS
 from waterleaf.faults import Fault, Faults
-from waterleaf.home import Settings, find_home, load_settings
+from waterleaf.home import Settings, find_home, load_settings, output_folder
 from waterleaf.site import pages
 from waterleaf.site.pages import Course
 from waterleaf.site.store import practice_scripts
@@ -28,7 +28,7 @@ def current_course() -> Course:
 
 
 def _course(home: Path, settings: Settings, bank: Mapping[str, Family]) -> Course:
-    kept = home / "build" / ".kept" / "practice"
+    kept = output_folder(home) / ".kept" / "practice"
     return Course(home, settings, bank, practice_scripts(home, bank, settings.seed, kept))
 
 
@@ -59,7 +59,7 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     log.addHandler(collected)
     log.propagate = False
     try:
-        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False)
+        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False, **_own_parts(home))
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
@@ -69,6 +69,16 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     if collected.messages:
         raise Faults(Fault("course", "", message) for message in collected.messages)
     return sum(1 for _ in place.rglob("*.html"))
+
+
+def _own_parts(home: Path) -> dict[str, Any]:
+    """The theme folder and the hook by where they really lie: an installed kit has no `generator` beside its course."""
+    from mkdocs.utils.yaml import yaml_load
+
+    with (home / "mkdocs.yml").open(encoding="utf-8") as handle:
+        theme = yaml_load(handle)["theme"]
+    here = Path(__file__).parent
+    return {"theme": theme | {"custom_dir": str(here / "theme")}, "hooks": [str(here / "hook.py")]}
 
 
 def with_practice(nav: Any, course: Course) -> Any:
@@ -84,12 +94,3 @@ def with_practice(nav: Any, course: Course) -> Any:
         return found
     return nav
 
-
-def finished(output: str, path: str) -> str:
-    """A finished page; a practice page gets its data before the scripts that read it."""
-    course = current_course()
-    key = path.removesuffix(".md")
-    if key not in course.bank:
-        return output
-    data = f'<script type="application/json" id="wl-data">{course.scripts[key]}</script>'
-    return output.replace("</body>", f"{data}</body>", 1)

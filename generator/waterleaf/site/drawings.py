@@ -12,29 +12,38 @@ _ARROW: Final = (
 )
 
 
-def _svg(width: int, height: int, body: str, arrow: str) -> str:
+def canvas(width: int, height: int, body: str, arrow: str) -> str:
+    """A drawing of that size; at most 480 wide, so that its letters stay readable on a phone."""
     return (
         f'<svg viewBox="0 0 {width} {height}" font-size="13" fill="currentColor" stroke="none">'
         f"{_ARROW.format(id=arrow)}{body}</svg>"
     )
 
 
-def _box(x: int, y: int, width: int, height: int, lines: tuple[str, ...], water: bool = True) -> str:
+def box(x: float, y: float, width: float, height: float, lines: tuple[str, ...], water: bool = True) -> str:
+    """A box with lines of text in its middle, tinted if it holds water."""
     fill = ' fill="var(--wl-series-1)" fill-opacity="0.18"' if water else ' fill="none"'
     text = "".join(
-        f'<text x="{x + width / 2:g}" y="{y + height / 2 + 5 + 16 * (i - (len(lines) - 1) / 2):g}" text-anchor="middle">{escape(line)}</text>'
+        f'<text x="{x + width / 2:g}" y="{y + height / 2 + 5 + 16 * (i - (len(lines) - 1) / 2):g}" '
+        f'text-anchor="middle">{escape(line)}</text>'
         for i, line in enumerate(lines)
     )
-    return f'<rect x="{x}" y="{y}" width="{width}" height="{height}" rx="3" stroke="currentColor" stroke-width="1.5"{fill}/>{text}'
+    return (
+        f'<rect x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}" rx="3" stroke="currentColor" '
+        f'stroke-width="1.5"{fill}/>{text}'
+    )
 
 
-def _way(path: str, arrow: str, dashed: bool = False) -> str:
+def way(path: str, arrow: str, dashed: bool = False) -> str:
+    """A line with a head at its end."""
     dash = ' stroke-dasharray="5 4"' if dashed else ""
     return f'<path d="{path}" fill="none" stroke="currentColor" stroke-width="1.8"{dash} marker-end="url(#{arrow})"/>'
 
 
-def _label(x: int, y: int, text: str, anchor: str = "middle") -> str:
-    return f'<text x="{x}" y="{y}" text-anchor="{anchor}" font-style="italic">{escape(text)}</text>'
+def label(x: float, y: float, text: str, anchor: str = "middle", plain: bool = False) -> str:
+    """A text of its own; notes on a drawing lean."""
+    style = "" if plain else ' font-style="italic"'
+    return f'<text x="{x:g}" y="{y:g}" text-anchor="{anchor}"{style}>{escape(text)}</text>'
 
 
 def water_loop() -> str:
@@ -42,29 +51,30 @@ def water_loop() -> str:
     arrow = "wl-arrow-loop"
     body = "".join(
         (
-            _box(20, 40, 120, 70, ("fish tanks",)),
-            _box(190, 60, 110, 70, ("clarifier",)),
-            _box(350, 80, 110, 60, ("fine solids",)),
-            _box(510, 100, 130, 50, ("raft beds",)),
-            _box(510, 220, 130, 60, ("sump", "and pump")),
-            _box(190, 220, 130, 60, ("aerated", "sludge tank")),
-            _way("M140 80 L188 90", arrow),
-            _way("M300 98 L348 106", arrow),
-            _way("M460 114 L508 122", arrow),
-            _way("M575 150 L575 218", arrow),
-            _way("M245 130 L250 218", arrow, True),
-            _way("M400 140 C400 200 350 240 322 245", arrow, True),
-            _way("M320 262 L508 258", arrow, True),
-            _way("M640 250 L672 250 L672 15 L80 15 L80 38", arrow),
-            _label(400, 32, "the only lift"),
-            _label(415, 276, "clear water, once a week"),
-            _label(236, 180, "sludge, daily", "end"),
-            _label(585, 190, "by gravity", "start"),
+            box(10, 40, 92, 64, ("fish tanks",)),
+            box(128, 58, 92, 64, ("clarifier",)),
+            box(246, 76, 92, 58, ("fine solids",)),
+            box(364, 94, 92, 48, ("raft beds",)),
+            box(364, 220, 92, 60, ("sump", "and pump")),
+            box(128, 220, 92, 60, ("aerated", "sludge tank")),
+            way("M102 78 L126 84", arrow),
+            way("M220 96 L244 102", arrow),
+            way("M338 112 L362 116", arrow),
+            way("M410 142 L410 218", arrow),
+            way("M168 122 L168 218", arrow, True),
+            way("M292 134 C292 190 262 236 222 242", arrow, True),
+            way("M220 264 L362 260", arrow, True),
+            way("M456 250 L472 250 L472 20 L56 20 L56 38", arrow),
+            label(264, 36, "the only lift"),
+            label(291, 282, "clear water,"),
+            label(291, 298, "once a week"),
+            label(160, 176, "sludge, daily", "end"),
+            label(402, 186, "by gravity", "end"),
         )
     )
     return figure(
         "water-loop",
-        _svg(700, 300, body, arrow),
+        canvas(480, 306, body, arrow),
         "Water runs by gravity from the fish tanks through the clarifier and the fine-solids tank to the raft beds and into "
         "the sump, where the one pump lifts it back to the fish tanks. Sludge goes from the clarifier and the fine-solids "
         "tank to an aerated sludge tank, whose clear water returns to the sump once a week.",
@@ -73,39 +83,46 @@ def water_loop() -> str:
 
 
 def nitrogen_flow() -> str:
-    """Where the nitrogen of ten kilograms of feed goes; the width of a stream is its share."""
+    """Where the nitrogen of a week's feed ends up; the width of a stream is its share."""
     rows = RELATIONS["nitrogen_balance"].checked(
-        feed_fed=10.0,
-        protein=36.0,
-        gain=6.0,
-        fish_protein=17.0,
-        solids_part=20.0,
-        mineralised=60.0,
+        feed_fed=7.0,
+        protein=32.0,
+        gain=4.1,
+        fish_protein=16.0,
+        solids_part=18.0,
+        mineralised=40.0,
         drawn=50.0,
         uptake=120.0,
     )
     shares = {row.part: row.share for row in rows}
-    ends = [part for part in shares if part not in ("in the feed", "dissolved by the fish", "in solids")]
-    scale, gap, x0, x1 = 1.8, 14.0, 150.0, 420.0
-    body, start, end = [], 30.0, 20.0
-    for number, part in enumerate(ends):
-        width = shares[part] * scale
+    # Only where nitrogen ends: what the fish and the sludge give to the water goes on to the crop, or is not found.
+    ends = {
+        "kept by the fish": shares["kept by the fish"],
+        "left in sludge": shares["left in sludge"],
+        "taken up by the crop": shares["taken up by the crop"],
+        "not found": shares["lost or left in the water"],
+    }
+    scale, gap, x0, x1 = 1.8, 14.0, 80.0, 280.0
+    middle, body, start, end = (x0 + x1) / 2, [], 30.0, 20.0
+    for number, (part, share) in enumerate(ends.items(), start=1):
+        width = share * scale
         body.append(
-            f'<path d="M{x0:g} {start:.1f} C285 {start:.1f} 285 {end:.1f} {x1:g} {end:.1f} L{x1:g} {end + width:.1f} '
-            f'C285 {end + width:.1f} 285 {start + width:.1f} {x0:g} {start + width:.1f}Z" '
-            f'fill="var(--wl-series-{number % 4 + 1})" fill-opacity="0.55"/>'
-            f'<text x="{x1 + 10:g}" y="{end + width / 2 + 5:.1f}">{escape(part)}, {shares[part]:.0f} %</text>'
+            f'<path d="M{x0:g} {start:.1f} C{middle:g} {start:.1f} {middle:g} {end:.1f} {x1:g} {end:.1f} '
+            f"L{x1:g} {end + width:.1f} C{middle:g} {end + width:.1f} {middle:g} {start + width:.1f} "
+            f'{x0:g} {start + width:.1f}Z" fill="var(--wl-series-{number})" fill-opacity="0.55"/>'
+            + label(x1 + 8, end + width / 2 + 5, f"{part}, {share:.0f} %", "start", plain=True)
         )
         start += width
         end += width + gap
-    body.append(f'<text x="140" y="{30 + 50 * scale:.0f}" text-anchor="end">nitrogen in the feed</text>')
-    told = ", ".join(f"{part} {shares[part]:.0f} %" for part in ends)
+    for line, text in enumerate(("nitrogen", "in the feed")):
+        body.append(label(72, 30 + 50 * scale + 16 * line, text, "end", plain=True))
+    told = ", ".join(f"{part} {share:.0f} %" for part, share in ends.items())
     return figure(
         "nitrogen-flow",
-        _svg(680, int(end) + 10, "".join(body), "wl-arrow-nitrogen"),
-        f"One stream of nitrogen from the feed parts into: {told}.",
-        "Nitrogen of 10 kg of feed with 36 % protein in one example system (invented figures; the shares add up by the "
-        "relations of this course).",
+        canvas(480, int(end) + 10, "".join(body), "wl-arrow-nitrogen"),
+        f"One stream of nitrogen from the feed parts into four: {told}.",
+        "Where the nitrogen of one week's feed ends at Ostrel Quay College: 7 kg of feed, and 120 g of nitrogen in the "
+        "crop (invented figures; the shares come from the relations of this course).",
     )
 
 
@@ -114,18 +131,17 @@ def trial_layout() -> str:
     order = (("soil", "raft", "hydroponic"), ("raft", "hydroponic", "soil"), ("hydroponic", "soil", "raft"))
     body = []
     for block, methods in enumerate(order):
-        y = 20 + block * 80
-        body.append(f'<text x="10" y="{y + 35}">block {block + 1}</text>')
+        y = 10 + block * 72
+        body.append(label(6, y + 33, f"block {block + 1}", "start", plain=True))
         for place, method in enumerate(methods):
             body.append(
-                _box(90 + place * 160, y, 140, 60, (method, f"unit {block * 3 + place + 1}"), water=method != "soil")
+                box(74 + place * 126, y, 112, 56, (method, f"unit {block * 3 + place + 1}"), water=method != "soil")
             )
-    body.append(
-        '<text x="90" y="275" font-style="italic">door, draught and sun differ between blocks, not inside one</text>'
-    )
+    body.append(label(74, 242, "door, draught and sun differ between blocks,", "start"))
+    body.append(label(74, 258, "not inside one", "start"))
     return figure(
         "trial-layout",
-        _svg(600, 290, "".join(body), "wl-arrow-layout"),
+        canvas(452, 266, "".join(body), "wl-arrow-layout"),
         "Three rows of three units. Each row is a block that holds soil, raft and hydroponic once, in a different order.",
         "A blocked layout: every method once in each block, in random order, every unit on its own water.",
     )

@@ -1,11 +1,23 @@
 """Figures of the lessons. Every number comes from the calc module; drawings without numbers are drawn by hand."""
 
+import math
 from collections.abc import Callable
 from typing import Any, Final
 
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.site.drawings import nitrogen_flow, trial_layout, water_loop
-from waterleaf.site.plots import DASHES, INK, SERIES, figure, plot
+from waterleaf.site.plots import DASHES, INK, SERIES, figure
+from waterleaf.site.plots import plot as plot_of_size
+from waterleaf.site.sections import pearson_square, settling_tank, standing_order
+from waterleaf.working.units import convert
+
+# Inches at 72 points: narrow enough for the letters to be read on a phone.
+_SIZE: Final = (4.9, 3.4)
+
+
+def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[float, float] = _SIZE) -> str:
+    """An SVG of one set of axes, as wide as a phone shows it without shrinking."""
+    return plot_of_size(draw, x_label, y_label, size)
 
 
 def _value(relation: str, **values: float) -> float:
@@ -17,10 +29,18 @@ def _span(low: float, high: float, steps: int) -> list[float]:
 
 
 def _lines(axes: Any, xs: list[float], curves: dict[str, list[float]]) -> None:
-    """Curves told apart by dash as well as by colour, each with its name at its end."""
+    """Curves told apart by dash as well as by colour, each with its name at its end, no name on top of another."""
+    apart = 0.06 * (max(max(ys) for ys in curves.values()) - min(min(ys) for ys in curves.values()))
+    height = -math.inf
+    heights = {}
+    for name, ys in sorted(curves.items(), key=lambda curve: curve[1][-1]):
+        heights[name] = height = max(ys[-1], height + apart)
     for (name, ys), colour, dash in zip(curves.items(), SERIES, DASHES, strict=False):
         axes.plot(xs, ys, color=colour, linestyle=dash, linewidth=2)
-        axes.annotate(name, (xs[-1], ys[-1]), xytext=(4, 0), textcoords="offset points", va="center", color=INK)
+        axes.annotate(
+            name, (xs[-1], heights[name]), xytext=(4, 0), textcoords="offset points", va="center", color=INK,
+            annotation_clip=False,
+        )
     axes.margins(x=0.02)
 
 
@@ -97,14 +117,14 @@ def margin_by_crop() -> str:
     def draw(axes: Any) -> None:
         axes.barh([crop for crop, _ in rates], [rate for _, rate in rates], color=SERIES[0])
         for place, (_, rate) in enumerate(rates):
-            axes.text(rate, place, f" ${rate:.2f}", va="center", color=INK)
+            axes.annotate(f"${rate:.2f}", (rate, place), xytext=(4, 0), textcoords="offset points", va="center", color=INK)
         axes.grid(axis="y", visible=False)
         axes.margins(x=0.15)
 
     told = ", ".join(f"{crop} ${rate:.2f}" for crop, rate in reversed(rates))
     return figure(
         "margin-by-crop",
-        plot(draw, "sales of a square metre in a week, $", "", (6.4, 2.6)),
+        plot(draw, "sales of a square metre in a week, $", "", (4.9, 2.4)),
         f"Bars, longest first: {told} a square metre and week.",
         "Price a head says little; sales by area and week compare crops. Invented prices of Ostrel Quay College.",
     )
@@ -159,10 +179,128 @@ def triangle_critical() -> str:
     )
 
 
+def like_shape() -> str:
+    """What a vessel's lengths, areas and wall do when it is shrunk in like shape to a share of its volume."""
+    xs = _span(0.05, 1, 95)
+    scale_of = {
+        "wall for each litre": "surface_scale",
+        "length": "length_scale_for_volume",
+        "area": "area_scale_for_volume",
+    }
+    curves = {name: [_value(relation, volume_scale=x) for x in xs] for name, relation in scale_of.items()}
+    curves["volume"] = xs
+    tenth = xs.index(min(xs, key=lambda x: abs(x - 0.1)))
+
+    def draw(axes: Any) -> None:
+        for (name, ys), colour, dash in zip(curves.items(), SERIES, DASHES, strict=True):
+            axes.plot(xs, ys, color=colour, linestyle=dash, linewidth=2, label=name)
+            axes.plot(xs[tenth], ys[tenth], "o", color=colour)
+        axes.legend(loc="upper right", handlelength=3)
+        axes.set_xlim(0, 1.02)
+        axes.set_ylim(0, 3)
+
+    told = {name: ys[tenth] for name, ys in curves.items()}
+    return figure(
+        "like-shape",
+        plot(draw, "volume of the small vessel, as a share of the large one", "factor"),
+        f"Four curves that meet at 1. At a tenth of the volume, lengths are at {told['length']:.2f}, areas at "
+        f"{told['area']:.2f}, and the wall for each litre has grown to {told['wall for each litre']:.2f}.",
+        f"A vessel shrunk in like shape. The dots stand at a tenth of the volume: length {told['length']:.2f}, area "
+        f"{told['area']:.2f}, wall for each litre {told['wall for each litre']:.2f} of what they were.",
+    )
+
+
+def shadow_hours() -> str:
+    """How far the shadow of a row from east to west reaches, hour by hour, on three days."""
+    latitude, height, row = 42.0, 2.0, 90.0
+    days = {"midwinter": 355.0, "equinox": 81.0, "midsummer": 172.0}
+    # Where a name stands, in points above its curve.
+    below = {"midwinter": -14, "equinox": 4, "midsummer": 4}
+    curves: dict[str, tuple[list[float], list[float]]] = {}
+    for name, day in days.items():
+        rows = RELATIONS["row_shadows"].checked(
+            latitude=latitude,
+            declination=_value("solar_declination", day=day),
+            row_height=height,
+            row_bearing=row,
+        )
+        # North counts as up: the sun stands south of the row while its bearing from due south is below a right angle.
+        shown = [r for r in rows if 7 <= r.solar_time <= 17]
+        curves[name] = (
+            [float(r.solar_time) for r in shown],
+            [float(r.across if abs(r.bearing) < row else -r.across) for r in shown],
+        )
+
+    def draw(axes: Any) -> None:
+        for (name, (hours, reach)), colour, dash in zip(curves.items(), SERIES, DASHES, strict=False):
+            axes.plot(hours, reach, color=colour, linestyle=dash, linewidth=2, marker="o", markersize=3)
+            axes.annotate(
+                name, (12, reach[hours.index(12.0)]), xytext=(0, below[name]), textcoords="offset points", ha="center",
+                color=INK,
+            )
+        axes.axhline(0, color=INK, linewidth=2)
+        axes.annotate("the row", (12, 0), xytext=(0, -13), textcoords="offset points", ha="center", color=INK)
+        axes.set_xticks(range(7, 18))
+        axes.set_ylim(-2, 8)
+        axes.set_yticks(range(-2, 9, 2), ["2 south", "0", "2 north", "4 north", "6 north", "8 north"])
+
+    noon = {name: reach[hours.index(12.0)] for name, (hours, reach) in curves.items()}
+    hours, reach = curves["midsummer"]
+    return figure(
+        "shadow-hours",
+        plot(draw, "hour of the sun, 12 when it is highest", "reach of the shadow, m"),
+        f"Three curves. At noon the shadow reaches {noon['midwinter']:.1f} m to the north in midwinter, {noon['equinox']:.1f} m "
+        f"at the equinox and {noon['midsummer']:.1f} m in midsummer. At the equinox it is the same all day. In midsummer it "
+        f"lies {-reach[0]:.1f} m to the south at {hours[0]:.0f} in the morning.",
+        f"A row {height:g} m high from east to west, at {latitude:g}° north. Nearly all shade falls on its north side, so that "
+        "is where the path goes, and the low crops stand on the south side. Computed hour by hour from the equations of "
+        "this lesson.",
+    )
+
+
+# Kale, mean yields of four cuts in g/ft² (Heyduck et al. 2020); the sum of the four is printed there for the season.
+_KALE_CUTS: Final = (216.0, 88.0, 109.0, 104.0)
+
+
+def cut_again() -> str:
+    """The sum of the cuts of a stand, beside cutting it once, and beside the mistake of four equal cuts."""
+    cuts = [convert(grams, "g/ft^2", "kg/m^2") for grams in _KALE_CUTS]
+    sums = [float(RELATIONS["total_of_cuts"].checked(cuts=cuts[: number + 1])) for number in range(len(cuts))]
+    xs = [float(number) for number in range(1, len(cuts) + 1)]
+
+    def draw(axes: Any) -> None:
+        below = [total - cut for total, cut in zip(sums, cuts, strict=True)]
+        axes.bar(xs, below, color=SERIES[0], alpha=0.25, width=0.7)
+        axes.bar(xs, cuts, bottom=below, color=SERIES[0], width=0.7)
+        for x, total in zip(xs, sums, strict=True):
+            axes.annotate(f"{total:.2f}", (x, total), xytext=(-4, 3), textcoords="offset points", ha="right", color=INK)
+        axes.plot(xs, [cuts[0] * x for x in xs], color=SERIES[1], linestyle="--", marker="o", markersize=3)
+        axes.annotate("if all cuts were", (2.05, 7.4), color=INK)
+        axes.annotate("like the first", (2.05, 6.7), color=INK)
+        axes.set_xticks(xs)
+        axes.set_ylim(0, 10)
+        axes.grid(axis="x", visible=False)
+
+    return figure(
+        "cut-again",
+        plot(draw, "cuts so far", "yield of the stand, kg/m²"),
+        f"Bars that grow ever more slowly: {', '.join(f'{total:.2f}' for total in sums)} kg/m² after one to four cuts. A dashed "
+        f"line for four equal cuts goes up to {4 * cuts[0]:.2f}.",
+        f"Cut once, the bed gives {sums[0]:.2f} kg/m² and is free. Cut four times, it gives {sums[-1]:.2f} kg/m² and is taken up "
+        "longer. The part in full colour is the newest cut (kale in winter tunnels, Heyduck et al. 2020).",
+    )
+
+
 FIGURES: Final[dict[str, Callable[[], str]]] = {
     "water-loop": water_loop,
     "nitrogen-flow": nitrogen_flow,
     "trial-layout": trial_layout,
+    "settling-tank": settling_tank,
+    "pearson-square": pearson_square,
+    "standing-order": standing_order,
+    "like-shape": like_shape,
+    "shadow-hours": shadow_hours,
+    "cut-again": cut_again,
     "un-ionised-ammonia": un_ionised_ammonia,
     "oxygen-saturation": oxygen_saturation,
     "feed-band": feed_band,

@@ -23,10 +23,9 @@ def on_files(files: Files, config: Any) -> Files:
 
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
-    """Carry out the directives of a hand-written page."""
+    """Carry out the directives of a hand-written page, and have the scripts loaded that they need."""
+    needed = pages.scripts_of(markdown)
+    if needed:
+        page.meta["scripts"] = [*page.meta.get("scripts", []), *needed]
     return pages.expand(builder.current_course(), markdown, page.file.src_uri)
 
-
-def on_post_page(output: str, page: Any, **_: Any) -> str:
-    """Put the data of a practice page in."""
-    return builder.finished(output, page.file.src_uri)

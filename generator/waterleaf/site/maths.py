@@ -1,6 +1,8 @@
 """Working and formulas as HTML: MathML that carries its spoken text, no script needed."""
 
+import re
 from html import escape
+from typing import Final
 
 from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
 from waterleaf.exercise import PosedPart
@@ -8,11 +10,29 @@ from waterleaf.working.notation import Piece, equals, math_element, symbol
 from waterleaf.working.steps import formula_lines
 from waterleaf.working.units import written
 
+_EQUALS: Final = "<mo>=</mo>"
+_OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
+
 
 def formula_html(piece: Piece, unit: str = "") -> str:
     """A formula on a line of its own, with the unit of its result."""
-    mark = f' <span class="wl-unit">{escape(written(unit))}</span>' if unit else ""
-    return f'<div class="wl-formula">{math_element(piece)}{mark}</div>'
+    gap = "" if unit == "degree" else "&nbsp;"
+    mark = f'{gap}<span class="wl-unit">{escape(written(unit))}</span>' if unit else ""
+    return f'<div class="wl-formula">{_chain(piece)}{mark}</div>'
+
+
+def _chain(piece: Piece) -> str:
+    """The sides of a chain of equations as elements of their own, since a browser breaks no line inside one."""
+    sides, spoken = piece.mathml.split(_EQUALS), piece.spoken.split(" equals ")
+    whole = all(len(_OPENED.findall(side)) == side.count("</") for side in sides)
+    if not whole or len(sides) != len(spoken):
+        return math_element(piece)
+    first = math_element(Piece("", sides[0], "", spoken[0]))
+    rest = [
+        math_element(Piece("", _EQUALS + side, "", f"equals {told}"))
+        for side, told in zip(sides[1:], spoken[1:], strict=True)
+    ]
+    return " ".join((first, *rest))
 
 
 def relation_html(name: str) -> str:

@@ -21,8 +21,6 @@ from typing import Final
 
 from waterleaf.bank.family import Family
 from waterleaf.calc import TOPICS
-from waterleaf.calc.quantity import RELATIONS
-from waterleaf.calc.sources import SOURCES
 from waterleaf.draw import draw
 from waterleaf.evidence import held_by, read_rows
 from waterleaf.exercise import Exercise, PosedPart, pose
@@ -30,7 +28,7 @@ from waterleaf.faults import refuse
 from waterleaf.home import Settings
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
-from waterleaf.site import maths, practice, reference
+from waterleaf.site import demo, maths, practice, practice_pages, reference, selfcheck_page, trial_page
 from waterleaf.site.figures import FIGURES
 from waterleaf.site.tables import TABLES
 
@@ -40,7 +38,7 @@ LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
 
 @dataclass
 class Course:
-    """What pages are made from: the bank, the school's settings, where the lessons lie, and the practice data."""
+    """What pages are made from: the bank, the school's settings, where the lessons lie, and the practice scripts."""
 
     home: Path
     settings: Settings
@@ -59,12 +57,14 @@ def practice_page(family: Family) -> str:
 
 def generated(course: Course) -> Iterator[tuple[str, str]]:
     """Path and text of every page and script that nobody wrote by hand."""
-    yield "assets/judge.js", (Path(__file__).parent / "assets" / "judge.js").read_text(encoding="utf-8")
-    yield "assets/page.js", (Path(__file__).parent / "assets" / "page.js").read_text(encoding="utf-8")
-    yield "assets/letters.js", (Path(__file__).parent / "assets" / "letters.js").read_text(encoding="utf-8")
-    yield "assets/practice.js", (Path(__file__).parent / "assets" / "practice.js").read_text(encoding="utf-8")
-    yield "assets/waterleaf.css", (Path(__file__).parent / "assets" / "waterleaf.css").read_text(encoding="utf-8")
+    for path in sorted((Path(__file__).parent / "assets").iterdir()):
+        yield f"assets/{path.name}", path.read_text(encoding="utf-8")
     yield "assets/judge-tables.js", f"Waterleaf.tables = {practice.script_text({**tables(), 'letters': MESSAGES})};\n"
+    yield "assets/catalogue.js", practice_pages.catalogue(course.bank.values())
+    yield from course.scripts.items()
+    yield "practice/round.md", practice_pages.round_page(course.settings.units)
+    yield "practice/record.md", practice_pages.overview_page()
+    yield "self-check.md", selfcheck_page.self_check_page()
     yield "lookup/sources.md", reference.sources_page()
     yield "lookup/symbols.md", reference.symbols_page()
     yield "lookup/relations.md", reference.relations_index()
@@ -72,8 +72,15 @@ def generated(course: Course) -> Iterator[tuple[str, str]]:
     for topic in TOPICS:
         yield f"lookup/relations-{topic}.md", reference.relations_page(topic, held)
     yield "instructors/coverage.md", reference.coverage_page(course.bank)
+    yield from demo.generated(course.home)
+    yield "sugar/worked-trial.md", trial_page.demo_page(course.home / "course" / "demo")
     for family in course.bank.values():
-        yield practice_page(family), _practice_page(family)
+        yield practice_page(family), practice_pages.family_page(family, course.settings.units)
+
+
+def scripts_of(text: str) -> list[str]:
+    """Paths of the scripts that a hand-written page needs for its directives."""
+    return practice_pages.scripts(practice_pages.LESSON) if "[[practice]]" in text else []
 
 
 def expand(course: Course, text: str, path: str) -> str:
@@ -85,7 +92,7 @@ def expand(course: Course, text: str, path: str) -> str:
         "worked": lambda name, seed="1": _worked(course, name, seed),
         "formula": maths.relation_html,
         "practice": lambda: _practice_links(course, path.split("/")[0]),
-        "sources": lambda: _topic_sources(path.split("/")[0]),
+        "sources": lambda: reference.topic_sources(path.split("/")[0]),
         "table": lambda name: TABLES[name](),
         "figure": lambda name: FIGURES[name](),
     }
@@ -102,7 +109,8 @@ def expand(course: Course, text: str, path: str) -> str:
         except TypeError:
             raise refuse(f"course/{path}:{line}", f"[[{found['words']}]] has too many or too few words.") from None
 
-    return _DIRECTIVE.sub(carry_out, text)
+    foot = reference.paper_line(path.split("/")[0], course.settings.title) if "[[sources]]" in text else ""
+    return _DIRECTIVE.sub(carry_out, text) + foot
 
 
 def _worked(course: Course, name: str, seed: str) -> str:
@@ -133,23 +141,5 @@ def _practice_links(course: Course, topic: str) -> str:
         f"- [{family.file.title}]({family.key.split('/')[1]}.md): {family.file.goal} *{LEVELS[family.file.level].capitalize()}.*"
         for family in course.of_topic(topic)
     ]
-    return "\n".join(lines)
-
-
-def _topic_sources(topic: str) -> str:
-    keys = {citation.key for relation in RELATIONS.values() if relation.topic == topic for citation in relation.sources}
-    return "\n".join(f"- {SOURCES[key].full}" for key in sorted(keys, key=lambda k: SOURCES[k].author))
-
-
-def _practice_page(family: Family) -> str:
-    """The frame of a practice page; the data is put into the finished page, out of the way of Markdown."""
-    file = family.file
-    caution = f'!!! warning "Take care"\n    {" ".join(file.caution.split())}\n\n' if file.caution else ""
-    lesson, _, heading = file.lesson.partition("#")
-    source = SOURCES[file.source.key]
-    return (
-        f"# {file.title}\n\n{file.goal} The lesson is [here](../{lesson}/index.md#{heading}).\n\n{caution}"
-        f'<div class="wl-practice" data-family="{escape(family.key)}">\n'
-        "<p>This page needs JavaScript to look at your answers. The printed worksheets need none.</p>\n</div>\n\n"
-        f"Facts from {source.full} {file.source.locus[0].upper()}{file.source.locus[1:]}.\n{{ .wl-source }}\n"
-    )
+    kept = f'<p class="wl-kept" data-topic="{escape(topic)}"><a href="../practice/round.html">Mix it with other topics</a></p>'
+    return "\n".join([*lines, "", kept])

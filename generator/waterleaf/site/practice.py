@@ -1,7 +1,8 @@
 """Practice data: for each family fifty drawn sets in both unit systems, with everything that is shown made here.
 
-The browser only reads, compares and shows. Texts that differ in their numbers alone are stored once, as a pattern, with
-the numbers of each set beside it; that keeps a page with a hundred worked answers small.
+The browser only reads, compares and shows. Each file is a script that hands its sets over, since a page opened from a
+folder may load scripts and nothing else. A page loads the file with the set that it shows. Texts that differ in their
+numbers alone are stored once in a file, as a pattern, with the numbers of each set beside it.
 """
 
 import json
@@ -17,6 +18,9 @@ from waterleaf.site.maths import working_html
 from waterleaf.working.units import label
 
 SETS: Final = 50
+# A student does a few sets in one go; the fewer in a file, the lighter the page.
+IN_A_FILE: Final = 25
+FOLDER: Final = "assets/sets"
 # Digits with what holds them together in print; the pattern keeps everything else.
 _NUMBER: Final = re.compile(r"\d[\d.\u202f]*")
 GAP: Final = "\x01"
@@ -41,22 +45,31 @@ class Patterns:
         return list(self._places)
 
 
-def practice_data(family: Family, seed: int, sets: int = SETS) -> dict[str, Any]:
-    """All drawn sets of a family, ready to be written into its page.
-
-    What is the same in every set of a system stands once, in `same`, part by part.
+def practice_files(family: Family, seed: int, sets: int = SETS) -> dict[str, str]:
+    """Path inside the course and script of every file with drawn sets of a family.
 
     Raises NoDraw where the family has too few different values.
     """
-    patterns = Patterns()
     draws = list(distinct_draws(family, f"practice-{seed}", sets))
-    found: dict[str, Any] = {"family": family.key, "sets": {}, "same": {}}
+    files: dict[str, str] = {}
     for system in get_args(System):
         posed = [pose(drawn, system) for drawn in draws]
-        found["same"][system] = [_same(part, patterns) for part in posed[0].parts]
-        found["sets"][system] = [_posed(exercise, patterns) for exercise in posed]
-    found["patterns"] = patterns.all
-    return found
+        for place, start in enumerate(range(0, sets, IN_A_FILE), start=1):
+            data = _file(family, system, posed, start)
+            files[f"{FOLDER}/{family.key}-{system}-{place}.js"] = f"Waterleaf.take({script_text(data)});\n"
+    return files
+
+
+def _file(family: Family, system: System, posed: list[Exercise], start: int) -> dict[str, Any]:
+    """One file's sets; what is the same in every set stands once, in `same`, part by part."""
+    patterns = Patterns()
+    data = {
+        "family": family.key, "system": system, "from": start,
+        "caution": " ".join(family.file.caution.split()) if family.file.caution else "",
+        "same": [_same(part, patterns) for part in posed[0].parts],
+        "sets": [_posed(exercise, patterns) for exercise in posed[start : start + IN_A_FILE]],
+    }
+    return {**data, "patterns": patterns.all}
 
 
 def _same(part: PosedPart, patterns: Patterns) -> dict[str, Any]:
@@ -121,5 +134,5 @@ def _short(value: float) -> float:
 
 
 def script_text(data: dict[str, Any]) -> str:
-    """JSON that may stand inside a script element."""
+    """JSON that may stand inside a script."""
     return json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("</", "<\\/")

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping
 from html import escape
+from typing import Final
 
 from waterleaf.bank.family import Family
 from waterleaf.calc import TOPICS
@@ -32,6 +33,30 @@ def sources_page() -> str:
     for key in sorted(used, key=lambda k: (SOURCES[k].author, SOURCES[k].year)):
         lines += [f"**{SOURCES[key].full}**", "", f"Used for {'; '.join(used[key])}.", ""]
     return "\n".join(lines)
+
+
+# Entries that stand for no publication: what is said of them instead.
+_UNPUBLISHED: Final = {
+    "arithmetic": "Some formulas are plain arithmetic, or say what a word means. They need no source.",
+    "trade": "Some rules are common practice and have no published source.",
+}
+
+
+def topic_sources(topic: str) -> str:
+    """The publications behind a topic's relations as one small list."""
+    keys = {citation.key for relation in RELATIONS.values() if relation.topic == topic for citation in relation.sources}
+    published = sorted(keys - _UNPUBLISHED.keys(), key=lambda key: (SOURCES[key].author, SOURCES[key].year))
+    items = "".join(f"<li>{escape(SOURCES[key].full)}</li>" for key in published)
+    rest = " ".join(text for key, text in _UNPUBLISHED.items() if key in keys)
+    return (
+        f'<ul class="wl-sources">{items}</ul>\n\n{rest} The page of [sources](../lookup/sources.md) says what each was used '
+        "for, and whether it was read."
+    )
+
+
+def paper_line(topic: str, course: str) -> str:
+    """The last line of a printed lesson: where the sheet is from."""
+    return f'\n\n<p class="wl-paper">Lesson {escape(topic.capitalize())} of the course {escape(course)}.</p>\n'
 
 
 def _link(relation: Relation) -> str:

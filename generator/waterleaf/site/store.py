@@ -2,14 +2,17 @@
 
 import functools
 import hashlib
+import json
 import os
 import tempfile
 from collections.abc import Mapping
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
 from waterleaf.bank.builder import load_family
 from waterleaf.bank.family import Family
+from waterleaf.bank.models import FamilyFile
 from waterleaf.site import practice
 
 # Below this many families the start of other processes costs more than they save.
@@ -17,42 +20,53 @@ _WORTH_SHARING = 8
 
 
 def practice_scripts(home: Path, bank: Mapping[str, Family], seed: int, kept: Path) -> dict[str, str]:
-    """The practice data of every family as JSON text, from the store where it is still right."""
+    """Path and text of the practice scripts of every family, from the store where it is still right."""
     found: dict[str, str] = {}
     missing: dict[str, Path] = {}
-    for key in bank:
-        place = kept / f"{_fingerprint(home, key, seed)}.json"
-        if place.exists():
-            found[key] = place.read_text(encoding="utf-8")
+    for family in bank.values():
+        place = kept / f"{_fingerprint(home, family, seed)}.json"
+        files = _from_store(place)
+        if files is None:
+            missing[family.key] = place
         else:
-            missing[key] = place
+            found |= files
     if missing:
-        for key, text in _made(home, bank, seed, list(missing)).items():
-            _keep(missing[key], text)
-            found[key] = text
-        _forget_others(kept, {f"{_fingerprint(home, key, seed)}.json" for key in bank})
+        for key, files in _made(home, [bank[key] for key in missing], seed).items():
+            _keep(missing[key], json.dumps(files, ensure_ascii=False))
+            found |= files
+        _forget_others(kept, {f"{_fingerprint(home, family, seed)}.json" for family in bank.values()})
     return found
 
 
-def _made(home: Path, bank: Mapping[str, Family], seed: int, keys: list[str]) -> dict[str, str]:
+def _from_store(place: Path) -> dict[str, str] | None:
+    """The files of a family; None where the store has none, or has been damaged."""
+    try:
+        files = json.loads(place.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    return files if isinstance(files, dict) else None
+
+
+def _made(home: Path, families: list[Family], seed: int) -> dict[str, dict[str, str]]:
     workers = os.cpu_count() or 1
-    if len(keys) < _WORTH_SHARING or workers < 2:
-        return {key: practice.script_text(practice.practice_data(bank[key], seed)) for key in keys}
+    if len(families) < _WORTH_SHARING or workers < 2:
+        return {family.key: practice.practice_files(family, seed) for family in families}
+    keys, files, owns = zip(*((family.key, family.file, family.own) for family in families), strict=True)
     with ProcessPoolExecutor(workers) as pool:
-        texts = pool.map(_one, [home] * len(keys), keys, [seed] * len(keys), chunksize=4)
-        return dict(zip(keys, texts, strict=True))
+        made = pool.map(_one, [home] * len(keys), keys, files, owns, [seed] * len(keys), chunksize=4)
+        return dict(zip(keys, made, strict=True))
 
 
-def _one(home: Path, key: str, seed: int) -> str:
-    """The data of one family, read in this process: compiled families do not travel."""
+def _one(home: Path, key: str, file: FamilyFile, own: str, seed: int) -> dict[str, str]:
+    """The files of one family, read in this process: compiled families do not travel, their fields do."""
     family = load_family(home / "question_bank" / f"{key}.yaml", home / "question_bank")
-    return practice.script_text(practice.practice_data(family, seed))
+    return practice.practice_files(replace(family, file=file, own=own), seed)
 
 
-def _fingerprint(home: Path, key: str, seed: int) -> str:
+def _fingerprint(home: Path, family: Family, seed: int) -> str:
     digest = hashlib.blake2b(_kit_fingerprint(), digest_size=16)
-    digest.update(f"{key} {seed} {practice.SETS}".encode())
-    digest.update((home / "question_bank" / f"{key}.yaml").read_bytes())
+    digest.update(f"{family.key} {family.own} {seed} {practice.SETS} {practice.IN_A_FILE}".encode())
+    digest.update((home / "question_bank" / f"{family.key}.yaml").read_bytes())
     return digest.hexdigest()
 
 

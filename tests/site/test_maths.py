@@ -1,0 +1,25 @@
+"""Formulas and working as the pages show them."""
+
+import re
+
+from waterleaf.site.maths import formula_html, relation_formulas
+from waterleaf.working.notation import Piece
+
+
+def test_chain_of_equations_can_break_at_its_signs() -> None:
+    """Each side of a chain is an element of its own, and says its own part aloud."""
+    piece = Piece("", "<mi>a</mi><mo>=</mo><mn>1</mn><mo>=</mo><mn>2</mn>", "", "a equals 1 equals 2")
+    spoken = re.findall('aria-label="([^"]*)"', formula_html(piece, "m"))
+    assert spoken == ["a", "equals 1", "equals 2"]
+
+
+def test_series_is_not_cut_inside() -> None:
+    """A sign inside the list of steps does not cut a formula in two."""
+    assert relation_formulas("flush_timetable").count("<math ") == 1
+
+
+def test_angle_stands_close_to_its_degree_sign() -> None:
+    """Other units keep a space that does not break."""
+    piece = Piece("", "<mn>4</mn>", "", "4")
+    assert '</math><span class="wl-unit">°</span>' in formula_html(piece, "degree")
+    assert '</math>&nbsp;<span class="wl-unit">m</span>' in formula_html(piece, "m")
