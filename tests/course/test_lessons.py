@@ -1,6 +1,7 @@
 """Every lesson is whole, in plain words, and spelt as a dictionary has it."""
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,14 @@ COURSE = Path(__file__).parents[2] / "course"
 PAGES = sorted(path for path in COURSE.rglob("*.md"))
 HARDEST_READING = 9.0
 # Headings that every lesson has, in this order; what stands between them is its own.
-FRAME = ["Why it matters at the tank side", "A worked example", "The usual slips", "Practice", "In five lines", "Sources"]
+FRAME = [
+    "Why it matters at the tank side",
+    "A worked example",
+    "The usual slips",
+    "Practice",
+    "In five lines",
+    "Sources",
+]
 
 
 def lesson(topic: str) -> str:
@@ -82,7 +90,7 @@ def test_page_shouts_at_nobody(path: Path) -> None:
     levels = [len(marks) for marks in re.findall(r"^(#+) ", text, re.MULTILINE)]
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in pairwise(levels))
 
 
 @pytest.mark.parametrize("path", PAGES, ids=[path.relative_to(COURSE).as_posix() for path in PAGES])
