@@ -13,8 +13,6 @@ from waterleaf.trial.checks import look
 from waterleaf.trial.intake import Reading
 from waterleaf.trial.layout import Unit, lay_out
 from waterleaf.trial.model import Point, fit
-from waterleaf.trial.rehearse import Truth, null_truth
-from waterleaf.trial.simulate import rates
 from waterleaf.trial.statement import make_statement
 
 SCALE = {"kind": "score", "name": "score", "low": -100, "high": 1000, "step": 0.01}
@@ -220,15 +218,24 @@ def test_an_unreplicated_trial_is_never_tested(changes: dict[str, Any]) -> None:
 def test_similar_is_said_only_by_an_equivalence_test_within_a_margin_that_stands() -> None:
     """The same data: similar with a frozen margin, could not tell without one or with a tight one."""
     groups = {"soil": [5.0, 5.1, 4.9, 5.05, 4.95], "raft": [5.02, 5.08, 4.93, 5.0, 4.99]}
-    wide = analysed(groups)
+    wide = analysed(groups, aim="equivalence")
     assert wide.pairs[0].alike_p < 0.05
     assert wide.pairs[0].statement == "similar_within_margin"
-    tight = analysed(groups, smallest_difference=0.05)
+    tight = analysed(groups, smallest_difference=0.05, aim="equivalence")
     assert tight.pairs[0].alike_p > 0.05
     assert tight.pairs[0].statement == "could_not_tell"
     units = lay_out(wide.plan)
     readings = [Reading(m.unit.code, 1, m.value, m.value, "") for m in wide.unit_means]
     assert analyse(wide.plan, units, readings, margin_stands=False).pairs[0].statement == "could_not_tell"
+
+
+def test_similar_is_never_said_where_the_plan_did_not_set_out_to_show_it() -> None:
+    """The same data under a plan that looks for a difference: could not tell, and the page says why."""
+    found = analysed({"soil": [5.0, 5.1, 4.9, 5.05, 4.95], "raft": [5.02, 5.08, 4.93, 5.0, 4.99]})
+    assert found.pairs[0].statement == "could_not_tell"
+    said = make_statement(found, margin_stands=True)
+    assert not any("similar" in line for line in said.may)
+    assert any("did not set out to test that" in line for line in said.may_not)
 
 
 def test_no_report_ever_says_sweeter_from_a_refractometer() -> None:
@@ -274,43 +281,6 @@ def test_methods_that_no_longer_meet_in_a_block_are_not_compared() -> None:
     assert any("no longer meet" in note for note in found.notes)
 
 
-DESIGNS: dict[str, dict[str, Any]] = {
-    "random": {},
-    "blocked": {"design": "blocked"},
-    "latin": {"design": "latin", "units_each": 3},
-    "paired": {"design": "paired", "methods": ["soil", "raft"], "units_each": 6},
-}
-FINE = {"kind": "sugar", "name": "soluble solids", "unit": "degBx", "high": 32, "step": 0.001}
-
-
-@pytest.mark.parametrize("design", DESIGNS)
-def test_null_trials_are_called_different_no_more_often_than_planned(design: str) -> None:
-    """A hundred and sixty invented trials without a difference, five plants a tank: within three standard errors."""
-    made = plan(response=FINE, **DESIGNS[design])
-    found = rates(made, lay_out(made), null_truth(made, 5.0), 160, plants_too=False)
-    assert found.runs == 160
-    assert abs(found.main - 0.05) <= found.margin(0.05)
-    assert found.claimed <= 0.05 + found.margin(0.05)
-    assert abs(found.missed - 0.05) <= found.margin(0.05)
-
-
-def test_plants_taken_for_units_would_cry_wolf() -> None:
-    """The trial on unit means keeps its rate where the same plants, taken for units, reject far too often."""
-    made = plan(response=FINE, readings=10)
-    found = rates(made, lay_out(made), null_truth(made, 5.0), 60)
-    assert found.main <= 0.05 + found.margin(0.05)
-    assert found.wrong_unit > 0.25
-
-
-def test_a_true_difference_is_found_and_covered() -> None:
-    """A large known truth with block effects: the test finds it, and the intervals cover the true difference."""
-    made = plan(response=FINE, design="blocked", units_each=6)
-    truth = Truth({"soil": 4.0, "hydroponic": 5.0, "raft": 7.0}, {"block 1": 2.0, "block 2": -1.0}, 0.4, 0.6)
-    found = rates(made, lay_out(made), truth, 60, plants_too=False)
-    assert found.main == 1.0
-    assert found.missed <= 0.05 + found.margin(0.05)
-
-
 def test_unit_means_are_plain_means() -> None:
     """A unit with fewer readings still counts once, and the report is told."""
     unit = [Unit("AA3A", "tank 1", "soil"), Unit("CC4C", "tank 2", "raft")]
@@ -320,3 +290,18 @@ def test_unit_means_are_plain_means() -> None:
     assert [mean.value for mean in found.unit_means] == [1.5, 4.0]
     assert any("not equally sure" in note for note in found.notes)
     assert math.isclose(sum(mean.value for mean in found.unit_means), 5.5)
+
+
+def test_single_unit_groups_are_compared_only_by_the_spread_of_the_others() -> None:
+    """One method left with a single unit: still a sound smaller trial, and Welch's test is refused with a note."""
+    whole = analysed({"soil": [4.0, 4.1, 4.2, 4.3], "raft": [5.0, 5.2, 5.1, 5.4]})
+    units = lay_out(whole.plan)
+    first = next(unit for unit in units if unit.method == "soil")
+    kept = [Reading(m.unit.code, 1, m.value, m.value, "") for m in whole.unit_means
+            if m.unit.method == "raft" or m.unit == first]  # fmt: skip
+    pooled = analyse(whole.plan, units, kept, margin_stands=True)
+    assert pooled.pairs[0].freedom == 3
+    welch = whole.plan.model_copy(update={"test": "welch", "adjust": "holm"})
+    refused = analyse(welch, units, kept, margin_stands=True)
+    assert not refused.tested
+    assert any("Welch's test takes two or more" in note for note in refused.notes)

@@ -4,24 +4,17 @@ import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Any
 
-from waterleaf.calc.claims import StatementKey, allowed_statement, equivalence_p, holm
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar import intraclass_correlation, studentized_quantile, t_quantile, t_tail
+from waterleaf.calc.sugar import intraclass_correlation
+from waterleaf.trial import ranks
 from waterleaf.trial.intake import Reading
 from waterleaf.trial.layout import Unit
+from waterleaf.trial.mixed import Mixed, fit_mixed
 from waterleaf.trial.model import Fit, Line, Point, fit
+from waterleaf.trial.pairs import Pair, Rule, adjusted, grouped, pooled_pairs, welch_pairs, worded
 from waterleaf.trial.plan import Plan
-
-_SMALLEST_LEVEL: Final = 0.1  # per cent; the relation that words the statement takes no stricter one
-_NEEDS_MARGIN: Final[dict[StatementKey, tuple[StatementKey, StatementKey, StatementKey]]] = {
-    # What is left of a statement about a margin that was not fixed beforehand: higher, lower, not significant.
-    "similar_within_margin": ("could_not_tell", "could_not_tell", "could_not_tell"),
-    "differs_but_within_margin": ("higher_here", "lower_here", "could_not_tell"),
-    "higher_by_margin": ("higher_here", "higher_here", "higher_here"),
-    "lower_by_margin": ("lower_here", "lower_here", "lower_here"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,25 +24,6 @@ class UnitMean:
     unit: Unit
     value: float
     readings: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """Two methods compared, the error rate shared among all pairs."""
-
-    first: str
-    second: str
-    difference: float
-    error: float
-    freedom: float
-    p: float
-    adjusted: float
-    low: float
-    high: float
-    level: float
-    alike_p: float
-    effect: float
-    statement: StatementKey
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +39,8 @@ class Analysis:
     wrong_unit: Line | None
     likeness: float | None
     notes: tuple[str, ...]
+    mixed: Mixed | None = None
+    mixed_leads: bool = False
 
     @property
     def tested(self) -> bool:
@@ -96,14 +72,47 @@ def analyse(plan: Plan, units: Sequence[Unit], readings: Sequence[Reading], *, m
     if not fitted.connected:
         lost = "So much is missing that some methods no longer meet in any block: nothing can be tested."
         return replace(made, notes=(*made.notes, lost))
-    if not plan.replicated or not fitted.testable or (plan.test == "welch" and not _enough_for_welch(means)):
+    if not plan.replicated or not fitted.testable:
         return made
+    if plan.test == "welch" and not _enough_for_welch(means):
+        few = f"Welch's test takes two or more {plan.unit}s of each method, not all alike. Nothing was tested."
+        return replace(made, notes=(*made.notes, few))
+    made = _with_mixed(made, fitted)
+    main_p, main_text, pairs = _tested(made, fitted, points)
+    said = tuple(worded(pair, plan, len(fitted.methods), len(points), main_p, margin_stands) for pair in pairs)
+    return replace(made, main_p=main_p, main_text=main_text, pairs=said, wrong_unit=_wrong_unit(plan, means))
+
+
+def _tested(made: Analysis, fitted: Fit, points: Sequence[Point]) -> tuple[float, str, list[Pair]]:
+    """Main test and pairs by what leads: ranks, the mixed model, or unit means."""
+    plan = made.plan
+    rule = Rule(plan.significance, plan.adjust, plan.smallest_difference, math.sqrt(fitted.error_square))
+    if plan.test == "ranks":
+        main_p, main_text = ranks.main_test(points, plan.methods, plan.design)
+        return main_p, main_text, ranks.rank_pairs(points, plan.methods, plan.design, rule)
+    if made.mixed_leads and made.mixed is not None:
+        found = made.mixed
+        text = f"F = {found.ratio:.4g} on {len(found.methods) - 1} and {found.freedom} degrees of freedom"
+        return found.p, text, adjusted(found.pairs(), len(found.methods), rule)
     main_p, main_text = _main_test(plan, fitted, points)
-    raw = _welch_pairs(points, fitted) if plan.test == "welch" else _pooled_pairs(fitted)
-    pairs = tuple(
-        _worded(pair, plan, fitted, len(points), main_p, margin_stands) for pair in _adjusted(raw, plan, fitted)
-    )
-    return replace(made, main_p=main_p, main_text=main_text, pairs=pairs, wrong_unit=_wrong_unit(plan, means))
+    raw = welch_pairs(points, fitted) if plan.test == "welch" else pooled_pairs(fitted)
+    return main_p, main_text, adjusted(raw, len(fitted.methods), rule)
+
+
+def _with_mixed(made: Analysis, fitted: Fit) -> Analysis:
+    """The mixed model beside unit means where units have several plants; it leads if the plan says so and it can."""
+    plan = made.plan
+    if plan.test not in ("anova", "mixed") or all(len(mean.readings) == 1 for mean in made.unit_means):
+        return made
+    plants = [(mean.unit.code, point_of(mean.unit, value)) for mean in made.unit_means for value in mean.readings]
+    found = fit_mixed(plants, plan.methods, plan.design, fitted.error_freedom)
+    if plan.test == "anova":
+        return replace(made, mixed=found)
+    trouble = "it cannot be fitted to these readings" if found is None else found.trouble
+    if not trouble:
+        return replace(made, mixed=found, mixed_leads=True)
+    note = f"The plan named the mixed model, but {trouble}. Unit means lead in its place."
+    return replace(made, mixed=found, notes=(*made.notes, note))
 
 
 def point_of(unit: Unit, value: float) -> Point:
@@ -137,15 +146,11 @@ def _enough_for_welch(means: Sequence[UnitMean]) -> bool:
     return all(len(group) > 1 and max(group) > min(group) for group in groups.values())
 
 
-def _grouped(points: Sequence[Point], methods: Sequence[str]) -> list[list[float]]:
-    return [[point.value for point in points if point.method == method] for method in methods]
-
-
 def _main_test(plan: Plan, fitted: Fit, points: Sequence[Point]) -> tuple[float, str]:
     if plan.test == "welch":
         from statsmodels.stats.oneway import anova_oneway
 
-        found: Any = anova_oneway(_grouped(points, fitted.methods), use_var="unequal", welch_correction=True)
+        found: Any = anova_oneway(grouped(points, fitted.methods), use_var="unequal", welch_correction=True)
         numerator, rest = found.df
         return float(found.pvalue), f"F = {found.statistic:.4g} on {numerator:g} and {rest:.4g} degrees of freedom"
     line = fitted.table[0]
@@ -153,86 +158,6 @@ def _main_test(plan: Plan, fitted: Fit, points: Sequence[Point]) -> tuple[float,
     if line.freedom == 1:
         return p, f"t = {math.sqrt(ratio):.4g} (without sign) on {fitted.error_freedom} degrees of freedom"
     return p, f"F = {ratio:.4g} on {line.freedom} and {fitted.error_freedom} degrees of freedom"
-
-
-_Raw = tuple[str, str, float, float, float]
-
-
-def _places(count: int) -> list[tuple[int, int]]:
-    return [(first, second) for first in range(count) for second in range(first + 1, count)]
-
-
-def _pooled_pairs(fitted: Fit) -> list[_Raw]:
-    return [
-        (fitted.methods[one], fitted.methods[two], *fitted.difference(one, two), float(fitted.error_freedom))
-        for one, two in _places(len(fitted.methods))
-    ]
-
-
-def _welch_pairs(points: Sequence[Point], fitted: Fit) -> list[_Raw]:
-    import statistics
-
-    groups = _grouped(points, fitted.methods)
-    found = []
-    for one, two in _places(len(groups)):
-        parts = [statistics.variance(groups[place]) / len(groups[place]) for place in (one, two)]
-        freedom = sum(parts) ** 2 / sum(
-            part**2 / (len(groups[place]) - 1) for part, place in zip(parts, (one, two), strict=True)
-        )
-        gap = statistics.fmean(groups[one]) - statistics.fmean(groups[two])
-        found.append((fitted.methods[one], fitted.methods[two], gap, math.sqrt(sum(parts)), freedom))
-    return found
-
-
-def _adjusted(raw: Sequence[_Raw], plan: Plan, fitted: Fit) -> list[Pair]:
-    """Pairs with adjusted p values, and for each the level at which it alone is judged to the same effect."""
-    from scipy import stats
-
-    share = plan.significance / 100
-    ps = [min(1.0, 2 * t_tail(abs(gap) / error, freedom)) for _, _, gap, error, freedom in raw]
-    found = []
-    for (first, second, gap, error, freedom), p, stepped in zip(raw, ps, holm(p_values=ps), strict=True):
-        if len(raw) == 1:
-            adjusted, level = p, share
-        elif plan.adjust == "tukey":
-            count = len(fitted.methods)
-            adjusted = float(stats.studentized_range.sf(abs(gap) / error * math.sqrt(2), count, freedom))
-            reach = studentized_quantile(1 - share, float(count), freedom) / math.sqrt(2)
-            level = 2 * t_tail(reach, freedom)
-        else:
-            adjusted = stepped
-            level = share * p / stepped if p > 0 and stepped < 1 else share / len(raw)
-        level = max(level, _SMALLEST_LEVEL / 100)
-        half = t_quantile(1 - level / 2, freedom) * error
-        alike = equivalence_p(difference=gap, margin=plan.smallest_difference, standard_error=error, freedom=freedom)
-        found.append(
-            Pair(first, second, gap, error, freedom, p, adjusted, gap - half, gap + half, level, alike,
-                 gap / math.sqrt(fitted.error_square), "could_not_tell")
-        )  # fmt: skip
-    return found
-
-
-def _worded(pair: Pair, plan: Plan, fitted: Fit, units: int, main_p: float, margin_stands: bool) -> Pair:
-    """The pair with the strongest statement that it allows.
-
-    Nothing is called higher unless the main test found something and the pair's own adjusted p is below the level too.
-    """
-    groups = float(len(fitted.methods))
-    try:
-        key: StatementKey = allowed_statement(
-            units=float(units), groups=groups, difference=pair.difference, standard_error=pair.error,
-            freedom=min(pair.freedom, units - groups), margin=plan.smallest_difference,
-            significance=max(100 * pair.level, _SMALLEST_LEVEL),
-        )  # fmt: skip
-    except OutOfRange:
-        key = "could_not_tell"
-    level = plan.significance / 100
-    if (main_p > level or pair.adjusted > level) and key != "similar_within_margin":
-        key = "could_not_tell"
-    if not margin_stands and key in _NEEDS_MARGIN:
-        above, below, _ = _NEEDS_MARGIN[key]
-        key = above if pair.difference > 0 else below
-    return replace(pair, statement=key)
 
 
 def _likeness(plan: Plan, means: Sequence[UnitMean]) -> float | None:

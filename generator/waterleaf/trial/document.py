@@ -1,19 +1,23 @@
 """A document as a list of blocks, which becomes a web page or a PDF with the same words in the same order."""
 
+import re
 from collections.abc import Sequence
 from html import escape
 from typing import Any, Final
 
 from waterleaf import __version__
-from waterleaf.sheets.paper import Style, _packet
+from waterleaf.sheets.paper import Style, packet_head
 from waterleaf.sheets.press import Press
 
 Block = dict[str, Any]
 
+# A number, a share, or an interval; or nothing.
+_NUMBERS: Final = re.compile(r"(< ?)?[−-]?[\d.]*( %)?( to [−-]?[\d.]+)?")
 _CSS: Final = """
 body{font:16px/1.5 Georgia,serif;color:#16323a;background:#fff;max-width:46rem;margin:2rem auto;padding:0 1rem}
 h1,h2{color:#1f6f78;line-height:1.2}table{border-collapse:collapse;margin:1rem 0;font-size:.92rem}
-th,td{border:1px solid #6f9ca1;padding:.25rem .55rem;text-align:right}th:first-child,td:first-child{text-align:left}
+th,td{border:1px solid #6f9ca1;padding:.25rem .55rem;text-align:right}
+td.words,th:first-child,td:first-child{text-align:left}
 caption{text-align:left;font-style:italic;padding-bottom:.3rem}th{background:#eaf3f3}
 .box{border:2px solid #8a3b12;padding:.4rem 1rem;margin:1rem 0}.wide{overflow-x:auto}
 figure{margin:1rem 0}svg{max-width:100%;height:auto}figcaption{font-size:.9rem}footer{font-size:.8rem;margin-top:2rem}
@@ -49,7 +53,14 @@ def caution(words: str) -> Block:
 def table(caption: str, headings: Sequence[str], rows: Sequence[Sequence[str]], *, tall: bool = False) -> Block:
     """A table; `tall` leaves room to write."""
     return {"kind": "table", "caption": caption, "headings": list(headings), "rows": [list(row) for row in rows],
-            "tall": tall}  # fmt: skip
+            "tall": tall, "words": _wordy(rows)}  # fmt: skip
+
+
+def _wordy(rows: Sequence[Sequence[str]]) -> list[int]:
+    """The columns that do not hold numbers alone: they are set flush left."""
+    return [
+        place for place in range(len(rows[0]) if rows else 0) if not all(_NUMBERS.fullmatch(row[place]) for row in rows)
+    ]
 
 
 def figure(svg: str, alternative: str, caption: str) -> Block:
@@ -64,7 +75,7 @@ def page_break() -> Block:
 
 def to_pdf(title: str, kind: str, blocks: Sequence[Block], style: Style) -> bytes:
     """The document as a tagged PDF."""
-    packet = {**_packet(style, kind), "title": title, "blocks": list(blocks)}
+    packet = {**packet_head(style, kind), "title": title, "blocks": list(blocks)}
     return Press("trial").pdf(packet)
 
 
@@ -100,8 +111,13 @@ def _html(block: Block) -> str:
     return f"<p>{escape(block['text'])}</p>"
 
 
+def _html_cells(row: Sequence[str], words: Sequence[int]) -> str:
+    opening = ('<td class="words">' if place in words else "<td>" for place in range(len(row)))
+    return "".join(f"{start}{escape(cell)}</td>" for start, cell in zip(opening, row, strict=True))
+
+
 def _html_table(block: Block) -> str:
     head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in block["headings"])
-    rows = "".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in block["rows"])
+    rows = "".join(f"<tr>{_html_cells(row, block['words'])}</tr>" for row in block["rows"])
     caption = f"<caption>{escape(block['caption'])}</caption>"
     return f'<div class="wide"><table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'

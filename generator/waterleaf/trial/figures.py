@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from waterleaf.calc.sugar import t_quantile
 from waterleaf.trial.analysis import Analysis, UnitMean
+from waterleaf.trial.planning import plain
 from waterleaf.working.units import label
 
 INK: Final = "#16323a"
@@ -44,7 +45,7 @@ def readings_figure(analysis: Analysis) -> str:
         axes.set_xlim(-0.6, len(methods) - 0.4)
         axes.set_ylabel(axis_label(analysis))
 
-    return _svg("readings", draw)
+    return svg("readings", draw)
 
 
 def _across(analysis: Analysis, methods: list[str]) -> dict[str, float]:
@@ -95,21 +96,21 @@ def residual_figure(analysis: Analysis) -> str:
         axes.set_xlabel(f"fitted {analysis.plan.response.name}")
         axes.set_ylabel("residual")
 
-    return _svg("residuals", draw, size=(6.4, 2.2))
+    return svg("residuals", draw, size=(6.4, 2.2))
 
 
 def readings_alternative(analysis: Analysis) -> str:
     """The first figure in words."""
     plan = analysis.plan
     means = (
-        "; ".join(f"{m} mean {v:.3g}" for m, v in zip(analysis.fit.methods, analysis.fit.means, strict=True))
+        "; ".join(f"{m} mean {plain(v, 3)}" for m, v in zip(analysis.fit.methods, analysis.fit.means, strict=True))
         if analysis.fit
         else "no means"
     )
     return f"Every reading of {plan.response.name} by method, with the mean of every {plan.unit}: {means}."
 
 
-def _svg(name: str, draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
+def svg(name: str, draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
     """One set of axes as SVG, letters as outlines; the same bytes every time."""
     import matplotlib as mpl
 

@@ -66,7 +66,7 @@ class Intake:
         return sum(finding.kind == kind for finding in self.findings)
 
 
-class _Held(ValueError):
+class Held(ValueError):
     """A row that cannot be used, and why."""
 
 
@@ -93,7 +93,7 @@ def take_in(plan: Plan, units: Sequence[Unit], path: Path) -> Intake:
     for row in table.rows:
         try:
             reading = _reading(row, plan, by_code, mark, findings)
-        except _Held as reason:
+        except Held as reason:
             findings.append(Finding("held", row.where, str(reason)))
             continue
         if reading is not None:
@@ -111,16 +111,16 @@ def _reading(row: Row, plan: Plan, by_code: Mapping[str, Unit], mark: str, findi
     """The reading in a row, or nothing where the row was left blank."""
     cells = {heading: unguarded(text).strip() for heading, text in row.cells.items()}
     if OVERFULL in cells:
-        raise _Held("there are cells beyond the last heading; a comma may have pushed them along.")
+        raise Held("there are cells beyond the last heading; a comma may have pushed them along.")
     if cells.get("trial") != mark:
-        raise _Held(f"the mark of the trial is {cells.get('trial') or 'missing'}, not {mark}.")
+        raise Held(f"the mark of the trial is {cells.get('trial') or 'missing'}, not {mark}.")
     if not cells.get("value"):
         return None
     unit = by_code.get(cells.get("code", "").upper())
     if unit is None:
-        raise _Held(f"no unit has the code {cells.get('code') or '(empty)'}. {_meant(cells.get('code', ''), by_code)}")
+        raise Held(f"no unit has the code {cells.get('code') or '(empty)'}. {_meant(cells.get('code', ''), by_code)}")
     if cells.get("place") and cells["place"] != unit.place:
-        raise _Held(
+        raise Held(
             f"code {unit.code} stands at {unit.place}, not at {cells['place']}: the codes may be swapped. "
             "Look at the tags."
         )
@@ -142,13 +142,13 @@ def _meant(code: str, by_code: Mapping[str, Unit]) -> str:
 
 def _whole(text: str, most: int) -> int:
     if not text.isdecimal() or not 1 <= int(text) <= most:
-        raise _Held(f"reading {text or '(empty)'} is not a whole number from 1 to {most}.")
+        raise Held(f"reading {text or '(empty)'} is not a whole number from 1 to {most}.")
     return int(text)
 
 
 def _number(text: str, heading: str, row: Row, findings: list[Finding]) -> float:
     if not _NUMBER.fullmatch(text):
-        raise _Held(f"{heading} {text!r} is not a plain number. Put words under remark, and units under unit.")
+        raise Held(f"{heading} {text!r} is not a plain number. Put words under remark, and units under unit.")
     if "," in text:
         findings.append(Finding("flagged", row.where, f"{heading} {text} was read with a decimal comma."))
     return float(text.replace(",", ".").replace("−", "-"))
@@ -161,7 +161,7 @@ def _in_unit(value: float, unit: str, plan: Plan, row: Row, findings: list[Findi
     try:
         turned = convert(value, unit, wanted)
     except Exception:  # pint raises several kinds for a unit it cannot read or turn
-        raise _Held(f"the unit is {unit}, and the plan says {wanted or 'no unit'}.") from None
+        raise Held(f"the unit is {unit}, and the plan says {wanted or 'no unit'}.") from None
     said = f"{value:g} {unit} was turned into {with_unit(f'{turned:.4g}', wanted)}."
     findings.append(Finding("flagged", row.where, said))
     return turned
@@ -170,7 +170,7 @@ def _in_unit(value: float, unit: str, plan: Plan, row: Row, findings: list[Findi
 def _hold_against_scale(value: float, plan: Plan, row: Row, findings: list[Finding]) -> None:
     response = plan.response
     if not response.low <= value <= response.high:
-        raise _Held(f"{value:g} is beyond the instrument, which shows {response.low:g} to {response.high:g}.")
+        raise Held(f"{value:g} is beyond the instrument, which shows {response.low:g} to {response.high:g}.")
     if value == response.high:
         findings.append(Finding("flagged", row.where, f"{value:g} is the end of the scale; the truth may lie beyond."))
     steps = (value - response.low) / response.step
@@ -190,12 +190,12 @@ def _at_twenty(shown: float, temperature: str, plan: Plan, row: Row, findings: l
     if not plan.needs_temperature:
         return shown
     if not temperature:
-        raise _Held("no temperature of the prism, and this instrument does not compensate.")
+        raise Held("no temperature of the prism, and this instrument does not compensate.")
     warmth = _number(temperature, "temperature", row, findings)
     try:
         return corrected_brix(reading=shown, temperature=warmth)
     except OutOfRange as error:
-        raise _Held(f"cannot be brought to 20 °C: {error}") from None
+        raise Held(f"cannot be brought to 20 °C: {error}") from None
 
 
 def _look_at_date(text: str, row: Row, findings: list[Finding]) -> None:
@@ -269,12 +269,17 @@ def _outliers_flagged(
 
 def as_text(intake: Intake) -> str:
     """The findings as lines to read, the gravest first."""
-    lines = [f"{len(intake.readings)} of {intake.expected} readings can be used."]
+    return "\n".join([f"{len(intake.readings)} of {intake.expected} readings can be used.", *listed(intake.findings)])
+
+
+def listed(findings: Sequence[Finding]) -> list[str]:
+    """Findings as lines, the gravest first, not too many of a kind."""
+    lines: list[str] = []
     for kind, title in (("held", "Held back until a person decides"), ("missing", "Missing"), ("flagged", "Flagged")):
-        found = [finding for finding in intake.findings if finding.kind == kind]
+        found = [finding for finding in findings if finding.kind == kind]
         if not found:
             continue
         lines += ["", f"{title} ({len(found)}):", *(f"  {one.where}: {one.message}" for one in found[:_SHOWN])]
         if len(found) > _SHOWN:
             lines.append(f"  and {len(found) - _SHOWN} more")
-    return "\n".join(lines)
+    return lines

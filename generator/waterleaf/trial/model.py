@@ -71,7 +71,7 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
     Means are adjusted to the average block, so that a missing unit does not favour anybody. Methods without a value are
     left out.
     """
-    present = tuple(method for method in methods if any(point.method == method for point in points))
+    present = present_methods(points, methods)
     values = np.array([point.value for point in points], dtype=float)
     centre = float(values[0])  # large values that differ in late digits keep their digits
     shifted = values - centre
@@ -100,6 +100,17 @@ def fit(points: Sequence[Point], methods: Sequence[str], design: Design) -> Fit:
         # With too much missing, methods may no longer meet in any block; their difference is then anybody's guess.
         rank == own.shape[1] + nuisance.shape[1],
     )
+
+
+def present_methods(points: Sequence[Point], methods: Sequence[str]) -> tuple[str, ...]:
+    """The methods that have a value, in the order of the plan."""
+    return tuple(method for method in methods if any(point.method == method for point in points))
+
+
+def columns_of(points: Sequence[Point], methods: Sequence[str], design: Design) -> Any:
+    """The columns of the model, a row a point: one for every method, then those of what the design balances."""
+    own = [[float(point.method == method) for method in methods] for point in points]
+    return np.hstack([np.array(own), *(_balanced(labels) for labels in _parts(points, design).values())])
 
 
 def _table(values: Any, own: Any, balanced: Mapping[str, Any], full: tuple[float, int, float]) -> tuple[Line, ...]:

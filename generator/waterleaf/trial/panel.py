@@ -1,7 +1,8 @@
 """Sheets for tests by tasting: who is served what in which order, under which codes, and what each is asked."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Final
 
 from waterleaf.calc.taste_orders import (
@@ -12,11 +13,14 @@ from waterleaf.calc.taste_orders import (
     ranking_orders,
     triangle_orders,
 )
+from waterleaf.marking.tableout import Cell, write_csv, write_xlsx
 from waterleaf.trial import document
 from waterleaf.trial.document import Block
 from waterleaf.trial.plan import Panel, PanelTest, Plan
 
 _SEEDS: Final = 1_000_000
+# Assessor, test, and the cups as they stand in the row.
+AnswerKey = tuple[int, str, str]
 TITLES: Final[dict[PanelTest, str]] = {
     "triangle": "Triangle test",
     "duo_trio": "Duo-trio test",
@@ -24,7 +28,12 @@ TITLES: Final[dict[PanelTest, str]] = {
     "ranking": "Ranking",
     "liking": "Liking, nine points",
 }
-ANSWER_HEADINGS: Final = ("trial", "assessor", "test", "samples", "answer", "remark")
+ANSWER_HEADINGS: Final = ("trial", "assessor", "test", "cups", "asked", "answer", "reader", "remark")
+CHOICES: Final = ("triangle", "duo_trio", "preference")
+_ASKED: Final[dict[PanelTest, str]] = {
+    "triangle": "code of the odd one", "duo_trio": "code of the one like R", "preference": "code of the one preferred",
+    "ranking": "place, 1 for the one liked best", "liking": "mark, 9 like extremely to 1 dislike extremely",
+}  # fmt: skip
 NINE_POINTS: Final = (
     "like extremely", "like very much", "like moderately", "like slightly", "neither like nor dislike",
     "dislike slightly", "dislike moderately", "dislike very much", "dislike extremely",
@@ -122,9 +131,38 @@ def _answer_line(asked: str) -> Block:
     return document.table("", [asked, "remarks"], [["", ""]], tall=True)
 
 
-def answer_rows(mark: str, cups: Sequence[Cups]) -> list[list[str | int | float | None]]:
-    """Rows of the blank table for the answers; the codes stand there, the products do not."""
-    return [[mark, one.assessor, one.test, " ".join(map(str, one.codes)), "", ""] for one in cups]
+def answer_rows(
+    mark: str, cups: Sequence[Cups], filled: Mapping[AnswerKey, str | int] | None = None, reader: str = ""
+) -> list[list[Cell]]:
+    """Rows of the table for the answers, blank or filled; the codes stand there, the products do not.
+
+    A choice has one row with all its cups, since one of them is chosen; ranking and liking have a row for each cup.
+    """
+    rows: list[list[Cell]] = []
+    for one in cups:
+        asked = [" ".join(map(str, one.codes))] if one.test in CHOICES else [str(code) for code in one.codes]
+        rows += [
+            [mark, one.assessor, one.test, shown, _ASKED[one.test],
+             (filled or {}).get((one.assessor, one.test, shown), ""), reader, ""]
+            for shown in asked
+        ]  # fmt: skip
+    return rows
+
+
+def write_answers(
+    place: Path,
+    stem: str,
+    mark: str,
+    cups: Sequence[Cups],
+    filled: Mapping[AnswerKey, str | int] | None = None,
+    reader: str = "",
+) -> list[Path]:
+    """The table for the answers as CSV and as a spreadsheet."""
+    made = [place / f"{stem}.csv", place / f"{stem}.xlsx"]
+    rows = answer_rows(mark, cups, filled, reader)
+    write_csv(made[0], ANSWER_HEADINGS, rows)
+    write_xlsx(made[1], "Answers", ANSWER_HEADINGS, rows)
+    return made
 
 
 def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:

@@ -10,7 +10,7 @@ from waterleaf.faults import Fault, Faults
 from waterleaf.working.units import registry
 
 Design = Literal["random", "blocked", "latin", "paired"]
-Test = Literal["anova", "welch"]
+Test = Literal["anova", "welch", "mixed", "ranks"]
 Adjust = Literal["tukey", "holm"]
 Aim = Literal["difference", "equivalence"]
 Kind = Literal["sugar", "mass", "count", "score"]
@@ -22,6 +22,7 @@ Word = Annotated[str, Field(min_length=1, max_length=40)]
 MOST_UNITS: Final = 400
 _DIMENSION: Final[dict[Kind, str]] = {"mass": "g", "count": "", "score": ""}
 _PAIR_TESTS: Final = ("triangle", "duo_trio", "preference")
+DIFFERENCE_TESTS: Final = ("triangle", "duo_trio")
 
 
 class Strict(BaseModel):
@@ -86,6 +87,10 @@ class Panel(Strict):
     assessors: Annotated[int, Field(ge=2, le=300)]
     products: Annotated[tuple[Word, ...], Field(min_length=2, max_length=8)]
     allergens: tuple[Line, ...] = ("none known",)
+    share_to_find: Annotated[float, Field(ge=10, le=95)] = 40.0
+    similar_within: Annotated[float, Field(ge=10, le=95)] | None = None
+    mark_to_find: Annotated[float, Field(gt=0, le=8)] = 1.0
+    mark_spread: Annotated[float, Field(gt=0, le=8)] = 1.5
 
 
 class Plan(Strict):
@@ -183,6 +188,7 @@ def _across_fields(plan: Plan) -> list[tuple[str, str]]:
         found.append(("test", f"welch has no blocks, and design: {plan.design} has. Write test: anova."))
     if plan.test == "welch" and plan.adjust == "tukey" and count > 2:
         found.append(("adjust", "tukey takes one spread for all, welch does not. Write adjust: holm."))
+    found += _test_faults(plan)
     if count * each > MOST_UNITS:
         found.append(("units_each", f"{count * each} units are more than the {MOST_UNITS} that one trial may have."))
     if plan.smallest_difference < plan.response.step:
@@ -190,6 +196,20 @@ def _across_fields(plan: Plan) -> list[tuple[str, str]]:
             ("smallest_difference", f"below {plan.response.step:g}, the instrument's step. It could not be seen.")
         )
     return found + (_panel_faults(plan, plan.panel) if plan.panel else [])
+
+
+def _test_faults(plan: Plan) -> list[tuple[str, str]]:
+    """What the mixed model and the rank tests cannot be asked."""
+    found = []
+    if plan.test == "mixed" and plan.readings == 1:
+        found.append(("test", "mixed takes several readings of each unit, and readings: 1. Write test: anova."))
+    if plan.test == "ranks" and plan.design == "latin":
+        found.append(("test", "ranks cannot allow for rows and columns together. Write test: anova."))
+    if plan.test == "ranks" and plan.aim == "equivalence":
+        found.append(("test", "ranks cannot show that methods are alike within a margin. Write test: anova."))
+    if plan.test == "ranks" and plan.adjust == "tukey" and len(plan.methods) > 2:
+        found.append(("adjust", "tukey takes means, ranks does not. Write adjust: holm."))
+    return found
 
 
 def _panel_faults(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
@@ -202,6 +222,8 @@ def _panel_faults(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
     pairs = [test for test in panel.tests if test in _PAIR_TESTS]
     if pairs and len(panel.products) != 2:
         found.append(("panel", f"{', '.join(pairs)} takes two products, not {len(panel.products)}."))
+    if panel.similar_within is not None and not set(panel.tests) & set(DIFFERENCE_TESTS):
+        found.append(("panel", "similar_within goes with a triangle or a duo_trio test only. Remove the field."))
     if len(set(panel.tests)) < len(panel.tests):
         found.append(("panel", "a test stands twice."))
     return found

@@ -1,11 +1,13 @@
 """What a plan can and cannot show, said in plain words before anything is planted."""
 
+import math
 from dataclasses import dataclass, replace
 from typing import Final
 
 from waterleaf.calc.claims import WORDING, StatementKey, allowed_statement
 from waterleaf.calc.sugar import design_effect, effective_sample
-from waterleaf.trial import power
+from waterleaf.trial import power, ranks, tasting_power
+from waterleaf.trial.pairs import without_plan
 from waterleaf.trial.plan import Plan
 from waterleaf.working.units import with_unit
 
@@ -34,6 +36,10 @@ class Answers:
 
 def named_test(plan: Plan) -> str:
     """The main test that the plan names, in words."""
+    if plan.test == "ranks":
+        return _named_rank_test(plan)
+    if plan.test == "mixed":
+        return "mixed model, units drawn by chance"
     if plan.test == "welch":
         return "Welch's t test" if len(plan.methods) == 2 else "Welch's one-way analysis of variance"
     if plan.design == "paired":
@@ -44,9 +50,24 @@ def named_test(plan: Plan) -> str:
     return kinds.get(plan.design, "analysis of variance with rows and columns")
 
 
+def _named_rank_test(plan: Plan) -> str:
+    if len(plan.methods) > 2:
+        return "Friedman's rank test" if plan.design == "blocked" else "Kruskal and Wallis's rank test"
+    return "Wilcoxon's rank sum test" if plan.design == "random" else "Wilcoxon's signed-rank test"
+
+
 def amount(value: float, plan: Plan) -> str:
     """A number of the response with its unit."""
-    return with_unit(f"{value:.3g}", plan.response.unit)
+    return with_unit(plain(value, 3), plan.response.unit)
+
+
+def plain(value: float, digits: int) -> str:
+    """A number to so many figures, whole where it is large, with a true minus and never with a power of ten."""
+    if not math.isfinite(value) or value == 0:
+        return f"{value:g}".replace("-", "−")
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = f"{value:.{decimals}f}"
+    return (text.rstrip("0").rstrip(".") if "." in text else text).replace("-", "−")
 
 
 def examine(plan: Plan) -> Answers:
@@ -63,7 +84,7 @@ def examine(plan: Plan) -> Answers:
         power.plan_power(plan),
         power.main_test_power(shape, plan.smallest_difference, deviation),
         power.units_needed(plan),
-        power.detectable_difference(shape, deviation, plan.power),
+        None if plan.test == "ranks" else power.detectable_difference(shape, deviation, plan.power),
         strongest_statements(plan),
         (),
         (),
@@ -86,6 +107,9 @@ def strongest_statements(plan: Plan) -> tuple[StatementKey, ...]:
             standard_error=plan.smallest_difference / 100 if freedom else 0.0, freedom=freedom,
             margin=plan.smallest_difference, significance=plan.significance,
         )  # fmt: skip
+        key = without_plan(key, distance, plan, margin_stands=True)
+        if plan.test == "ranks" and key == "higher_by_margin":
+            key = "higher_here"
         if key not in found:
             found.append(key)
     return tuple(found)
@@ -138,6 +162,8 @@ def _about_power(plan: Plan, answers: Answers) -> list[str]:
     aim = (
         f"two methods that do not differ are shown to be alike within {margin}"
         if plan.aim == "equivalence"
+        else f"the main test notices two methods that differ by {margin}"
+        if plan.test == "ranks"
         else f"two methods that differ by {margin} may be called different"
     )
     said = [
@@ -146,6 +172,8 @@ def _about_power(plan: Plan, answers: Answers) -> list[str]:
         f"If the spread is as you expect ({plan.spread.source}), the chance that {aim} is {answers.power:.0f} %; "
         f"you wished for {plan.power:g} %.",
     ]
+    if plan.test == "ranks":
+        return [*said, "That chance is from a simulation with bell-shaped unit means."]
     if plan.aim == "difference" and len(plan.methods) > 2 and answers.main_test_power is not None:
         said.append(
             f"The chance that the main test notices it is {answers.main_test_power:.0f} %, with the other methods "
@@ -170,7 +198,16 @@ def _warnings(plan: Plan, answers: Answers) -> list[str]:
             f"Too few {plan.unit}s for the wish: it would take {needed}. Take more, settle for a larger difference, or "
             "say beforehand that the trial is for practice."
         )
-    if answers.error_freedom < _FEW_FREEDOM:
+    if plan.test == "ranks":
+        pairs = len(plan.methods) * (len(plan.methods) - 1) / 2
+        least = ranks.smallest_p(plan.design, plan.units_each)
+        if least * pairs > plan.significance / 100:
+            said.append(
+                f"With {plan.units_each} {plan.unit}s of each method, ranks of one pair cannot give a p below "
+                f"{least:.3f}, however far apart they lie{'; shared among all pairs it is larger still' * (pairs > 1)}."
+                f" No pair can be called different at {plan.significance:g} %. Take more {plan.unit}s, or test: anova."
+            )
+    if answers.error_freedom < _FEW_FREEDOM and plan.test != "ranks":
         said.append(
             f"{answers.error_freedom} degrees of freedom for error are few: intervals will be wide. Ten or more is "
             "common advice (no source)."
@@ -178,6 +215,12 @@ def _warnings(plan: Plan, answers: Answers) -> list[str]:
     if plan.readings == 1 and plan.spread.within_unit > plan.spread.between_units:
         said.append(f"One plant a {plan.unit} is a weak mean here: a few more plants cost less than more {plan.unit}s.")
     return said
+
+
+def _at_most(key: StatementKey, plan: Plan) -> str:
+    if plan.test == "ranks" and key == "higher_here":
+        return "In this trial, cultivar and season one method tended to be higher, by ranks ({interval})."
+    return WORDING[key]
 
 
 def as_text(plan: Plan, answers: Answers) -> str:
@@ -188,7 +231,9 @@ def as_text(plan: Plan, answers: Answers) -> str:
         filled = {
             "margin": amount(plan.smallest_difference, plan), "difference": "so much", "interval": "with its interval"
         }  # fmt: skip
-        lines += [f"  - {WORDING[key].format_map(filled)}" for key in answers.strongest]
+        lines += [f"  - {_at_most(key, plan).format_map(filled)}" for key in answers.strongest]
+    if plan.panel is not None:
+        lines += ["", "Panel:", *(f"  - {said}" for said in tasting_power.outlook(plan, plan.panel))]
     if answers.warnings:
         lines += ["", *(f"Take care: {warning}" for warning in answers.warnings)]
     return "\n".join(lines)

@@ -1,7 +1,7 @@
 """What a trial can find: power, size and the difference it can detect, for every design.
 
-Relations of the course where there is one; noncentral curves where a design has none; simulation for equivalence, which
-has no closed form that a class could follow.
+Relations of the course where there is one; noncentral curves where a design has none; simulation for equivalence and
+for rank tests, which have no closed form that a class could follow.
 """
 
 import math
@@ -14,6 +14,7 @@ from waterleaf.trial.plan import Design, Plan
 
 MOST_EACH: Final = 200
 _DRAWS: Final = 20_000
+_RANK_DRAWS: Final = 4_000
 # Beyond this many standard deviations the power is 1 to the last digit that anybody prints.
 _LARGEST_EFFECT: Final = 10.0
 
@@ -104,11 +105,30 @@ def equivalence_power(shape: Shape, margin: float, deviation: float, seed: int) 
     return 100 * float(np.mean(found + critical * errors < margin))
 
 
+def rank_power(shape: Shape, difference: float, deviation: float, seed: int) -> float:
+    """Chance in percent, by simulation with bell-shaped unit means, that the main rank test finds two methods so far
+    apart and the others halfway between."""
+    if shape.units_each < 2:
+        return 0.0
+    import numpy as np
+
+    from waterleaf.trial import fast
+
+    draw = np.random.default_rng(seed)
+    lift = np.full(shape.methods, difference / 2)
+    lift[0], lift[1] = 0.0, difference
+    values = deviation * draw.standard_normal((_RANK_DRAWS, shape.units_each, shape.methods)) + lift
+    p = fast.unblocked_ranks(values) if shape.design == "random" else fast.blocked_ranks(values)
+    return 100 * float(np.mean(p <= shape.significance / 100))
+
+
 def plan_power(plan: Plan, units_each: int | None = None) -> float:
     """Chance in percent that the plan reaches its aim, if its guess of the spread is right."""
     shape, deviation = shape_of(plan, units_each), deviation_of_unit_mean(plan)
     if plan.aim == "equivalence":
         return equivalence_power(shape, plan.smallest_difference, deviation, plan.seed)
+    if plan.test == "ranks":
+        return rank_power(shape, plan.smallest_difference, deviation, plan.seed)
     return claim_power(shape, plan.smallest_difference, deviation)
 
 

@@ -1,39 +1,27 @@
 """The report of a trial: what differs from the plan, what was found, and the page of what may be said."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
+from waterleaf.calc.sugar import t_quantile
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import document, figures
-from waterleaf.trial.analysis import Analysis, Pair
+from waterleaf.trial.analysis import Analysis
 from waterleaf.trial.checks import look
 from waterleaf.trial.document import Block
 from waterleaf.trial.intake import Finding, Intake
 from waterleaf.trial.model import Line
+from waterleaf.trial.origin import Origin
+from waterleaf.trial.pairs import Pair, places
 from waterleaf.trial.plan import Plan
-from waterleaf.trial.planning import amount, named_test
+from waterleaf.trial.planning import amount, named_test, plain
 from waterleaf.trial.statement import interval_name, make_statement
 from waterleaf.working.steps import work
 from waterleaf.working.units import written
 
 _SHOWN: Final = 12
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a report comes from: what differs from the frozen plan, its fingerprint and date, the table's name."""
-
-    changes: tuple[str, ...]
-    fingerprint: str
-    frozen_on: str
-    data_file: str
-
-    @property
-    def margin_stands(self) -> bool:
-        """Whether margin and error rate were fixed in a plan that was frozen and not touched since."""
-        return bool(self.frozen_on) and not any("itself was changed" in change for change in self.changes)
 
 
 def blocks_of(analysis: Analysis, intake: Intake, origin: Origin) -> list[Block]:
@@ -81,10 +69,12 @@ def _main_result(analysis: Analysis) -> list[Block]:
     plan = analysis.plan
     if analysis.fit is None or not analysis.tested or analysis.main_p is None:
         return [document.text("Nothing was tested: the trial has no error to test against.")]
-    rows = [[line.source, str(line.freedom), f"{line.squares:.4g}", *_ratio(line)] for line in analysis.fit.table]
-    named = f"Test named in the plan: {named_test(plan)}. {analysis.main_text}, {said_p(analysis.main_p)}."
+    rows = [[line.source, str(line.freedom), plain(line.squares, 4), *_ratio(line)] for line in analysis.fit.table]
+    fallen_back = plan.test == "mixed" and not analysis.mixed_leads
+    named = f"Test named in the plan: {named_test(plan)}{'; unit means in its place' if fallen_back else ''}."
     found = [
-        document.text(named),
+        document.text(f"{named} {analysis.main_text}, {said_p(analysis.main_p)}."),
+        _mean_table(analysis),
         document.table(
             f"Analysis of variance of the {plan.unit} means",
             ["source", "degrees of freedom", "squares", "mean square", "F", "p"],
@@ -92,9 +82,28 @@ def _main_result(analysis: Analysis) -> list[Block]:
         ),
         _pair_table(analysis),
     ]
-    if plan.test == "welch":
-        found[1]["caption"] += " (for comparison; the plan named Welch's test)"
+    if plan.test in ("welch", "ranks") or analysis.mixed_leads:
+        found[2]["caption"] += f" (for comparison; the plan named {named_test(plan)})"
     return found
+
+
+def _mean_table(analysis: Analysis) -> Block:
+    """Mean of every method with its own interval of 95 %."""
+    plan, fitted = analysis.plan, analysis.fit
+    assert fitted is not None
+    rows = []
+    for method, mean, variance in zip(fitted.methods, fitted.means, fitted.covariance.diagonal(), strict=True):
+        own = [one for one in analysis.unit_means if one.unit.method == method]
+        half = t_quantile(0.975, fitted.error_freedom) * math.sqrt(max(0.0, float(variance)))
+        readings = sum(len(one.readings) for one in own)
+        ends = f"{plain(mean - half, 3)} to {plain(mean + half, 3)}"
+        rows.append([method, str(len(own)), str(readings), plain(mean, 3), ends])
+    unit = f" ({written(plan.response.unit)})" if plan.response.unit else ""
+    return document.table(
+        f"Means of {plan.response.name}{unit}, each with its own 95 % interval",
+        ["method", f"{plan.unit}s", "readings", "mean", "interval"],
+        rows,
+    )
 
 
 def probability(p: float) -> str:
@@ -108,34 +117,40 @@ def said_p(p: float) -> str:
 
 
 def _ratio(line: Line) -> list[str]:
-    square = f"{line.mean_square:.4g}" if line.freedom and line.source != "total" else ""
+    square = plain(line.mean_square, 4) if line.freedom and line.source != "total" else ""
     if line.f_ratio is None or line.p is None:
         return [square, "", ""]
-    return [square, f"{line.f_ratio:.4g}", probability(line.p)]
+    return [square, plain(line.f_ratio, 4), probability(line.p)]
 
 
 def _pair_table(analysis: Analysis) -> Block:
     plan = analysis.plan
+    alike = plan.aim == "equivalence"
     rows = [
         [
-            f"{pair.first} - {pair.second}",
-            f"{pair.difference:.3g}",
-            f"{pair.low:.3g} to {pair.high:.3g}",
+            f"{pair.first} − {pair.second}",
+            plain(pair.difference, 3),
+            f"{plain(pair.low, 3)} to {plain(pair.high, 3)}" if math.isfinite(pair.low) else "too few units",
             probability(pair.p),
-            probability(pair.adjusted),
-            f"{pair.effect:.2f}",
-            probability(pair.alike_p),
+            *([probability(pair.adjusted)] if len(analysis.pairs) > 1 else []),
+            f"{pair.effect:.2f}".replace("-", "−"),
+            *([probability(pair.alike_p)] if alike else []),
         ]
         for pair in analysis.pairs
     ]
-    shared = f", shared by {plan.adjust.capitalize()}'s method" if len(rows) > 1 else ""
+    several = len(rows) > 1
+    shared = f", shared by {plan.adjust.capitalize()}'s method" if several else ""
     unit = f" ({written(plan.response.unit)})" if plan.response.unit else ""
+    kind = "Middle differences" if plan.test == "ranks" else "Differences"
+    caption = f"{kind}{unit}; {interval_name(plan)}{shared}; effect in standard deviations of unit means"
+    if alike:
+        caption += f"; alike: p of equivalence within {amount(plan.smallest_difference, plan)}"
     return document.table(
-        f"Differences{unit}; {interval_name(plan)}{shared}; effect in standard deviations of unit means; alike: p of "
-        f"equivalence within {amount(plan.smallest_difference, plan)}",
-        ["pair", "difference", "interval", "p alone", "p shared", "effect", "p alike"],
+        caption,
+        ["pair", "difference", "interval", "p alone" if several else "p", *(["p shared"] if several else []), "effect",
+         *(["p alike"] if alike else [])],
         rows,
-    )
+    )  # fmt: skip
 
 
 def _statement_page(analysis: Analysis, origin: Origin) -> list[Block]:
@@ -161,15 +176,15 @@ def _details(analysis: Analysis, intake: Intake) -> list[Block]:
         made.append(document.figure(figures.residual_figure(analysis), f"Residuals of {plan.name}.", fitted))
     else:
         made.append(document.text("Nothing was tested, so nothing was assumed."))
-    made += _about_subsamples(analysis)
-    if analysis.pairs:
+    made += [*_about_subsamples(analysis), *_about_mixed(analysis)]
+    if analysis.pairs and plan.test != "ranks":
         made += _worked(max(analysis.pairs, key=lambda pair: abs(pair.difference)), plan)
     means = [
-        [m.unit.code, m.unit.place, m.unit.method, str(len(m.readings)), f"{m.value:.4g}"] for m in analysis.unit_means
+        [m.unit.code, m.unit.place, m.unit.method, plain(m.value, 4), _every(m.readings)] for m in analysis.unit_means
     ]
-    made.append(document.heading("Every unit"))
-    made.append(document.table("", ["code", "place", "method", "readings", "mean"], means))
-    return made + _findings(intake.findings)
+    made.append(document.heading("Every unit and every reading"))
+    made.append(document.table("", ["code", "place", "method", "mean", "readings used"], means))
+    return made + found_in_table(intake.findings)
 
 
 def _about_subsamples(analysis: Analysis) -> list[Block]:
@@ -185,6 +200,51 @@ def _about_subsamples(analysis: Analysis) -> list[Block]:
     if analysis.likeness is not None:
         said += f" Likeness of plants of one {plan.unit} (intraclass correlation): {analysis.likeness:.2f}."
     return [document.heading("Units and subsamples"), document.text(said)]
+
+
+def _every(readings: Sequence[float]) -> str:
+    return ", ".join(plain(value, 4) for value in readings)
+
+
+def _about_mixed(analysis: Analysis) -> list[Block]:
+    """The mixed model beside unit means: where they part, and which of them leads."""
+    found, fitted, plan = analysis.mixed, analysis.fit, analysis.plan
+    if found is None or fitted is None:
+        return []
+    rows = []
+    for (one, two), (first, second, gap, error, _) in zip(places(len(found.methods)), found.pairs(), strict=True):
+        values = (*fitted.difference(one, two), gap, error)
+        rows.append([f"{first} − {second}", *(plain(value, 4) for value in values)])
+    spread = (
+        f"The mixed model puts the standard deviation between {plan.unit}s of one method at "
+        f"{amount(math.sqrt(found.between), plan)} and that of plants within one {plan.unit} at "
+        f"{amount(math.sqrt(found.within), plan)}. Its main test: F = {found.ratio:.4g} on {len(found.methods) - 1} "
+        f"and {found.freedom} degrees of freedom, {said_p(found.p)}; the degrees of freedom are those of the "
+        f"{plan.unit}s."
+    )
+    return [
+        document.heading("Unit means and the mixed model"),
+        document.text(spread),
+        document.table(
+            "Differences and their standard errors, two ways",
+            ["pair", "unit means", "error", "mixed model", "error"],
+            rows,
+        ),
+        document.text(_which_leads(analysis, found.trouble)),
+    ]
+
+
+def _which_leads(analysis: Analysis, trouble: str) -> str:
+    if analysis.mixed_leads:
+        return (
+            "The mixed model leads, as the plan named it: it gives more weight to a unit with more readings. Unit "
+            "means are the plain check."
+        )
+    why = "the plan named them" if analysis.plan.test == "anova" else f"the plan named the mixed model, but {trouble}"
+    return (
+        f"Unit means lead: {why}. With the same number of readings everywhere the two agree. Where they part, units "
+        "have unequal numbers, or the mixed model found no spread between units."
+    )
 
 
 def _worked(pair: Pair, plan: Plan) -> list[Block]:
@@ -207,7 +267,8 @@ def _short(value: float) -> float:
     return float(f"{value:.4g}")
 
 
-def _findings(findings: Sequence[Finding]) -> list[Block]:
+def found_in_table(findings: Sequence[Finding]) -> list[Block]:
+    """What was found in the table, as a list with a heading; nothing where nothing was found."""
     if not findings:
         return []
     kinds = {"held": "held back", "missing": "missing", "flagged": "flagged and used"}

@@ -6,7 +6,8 @@ from typing import Final
 
 from waterleaf.calc.claims import WORDING
 from waterleaf.trial import power
-from waterleaf.trial.analysis import Analysis, Pair
+from waterleaf.trial.analysis import Analysis
+from waterleaf.trial.pairs import Pair
 from waterleaf.trial.plan import Plan
 from waterleaf.trial.planning import amount
 
@@ -33,6 +34,8 @@ def make_statement(analysis: Analysis, *, margin_stands: bool) -> Statement:
 
 def pair_sentence(pair: Pair, plan: Plan) -> str:
     """The statement of one pair, with its methods and numbers."""
+    if plan.test == "ranks":
+        return _rank_sentence(pair, plan)
     first, second = pair.first, pair.second
     low, high = pair.low, pair.high
     words = WORDING[pair.statement]
@@ -46,6 +49,22 @@ def pair_sentence(pair: Pair, plan: Plan) -> str:
     )
     name = plan.response.name
     return f"{name[:1].upper()}{name[1:]}, {first} against {second}: {filled}"
+
+
+def _rank_sentence(pair: Pair, plan: Plan) -> str:
+    """What ranks allow: which method tended to read higher, and by about how much."""
+    first, second, low, high = pair.first, pair.second, pair.low, pair.high
+    if pair.statement in _LOWER:
+        first, second, low, high = second, first, -high, -low
+    name = plan.response.name
+    start = f"{name[:1].upper()}{name[1:]}, {first} against {second}: "
+    if pair.statement not in (*_HIGHER, *_LOWER):
+        return start + WORDING["could_not_tell"]
+    interval = f"; {interval_name(plan)} {amount(low, plan)} to {amount(high, plan)}" if math.isfinite(low) else ""
+    return (
+        f"{start}In this trial, cultivar and season {first} tended to be higher, by ranks; middle difference "
+        f"{amount(abs(pair.difference), plan)}{interval}."
+    )
 
 
 def interval_name(plan: Plan) -> str:
@@ -81,6 +100,8 @@ def _may_not(analysis: Analysis, margin_stands: bool) -> list[str]:
         )
     if not analysis.tested:
         said.append("That any method gives more or less than another, or that they are the same.")
+    if analysis.tested and plan.aim != "equivalence":
+        said.append("That any methods are alike: the plan did not set out to test that.")
     if any(pair.statement == "could_not_tell" for pair in analysis.pairs):
         said.append("That the methods are the same, where this trial could not tell them apart.")
     if analysis.pairs and not any(pair.statement in (*_HIGHER, *_LOWER) for pair in analysis.pairs):
