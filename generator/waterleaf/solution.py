@@ -12,7 +12,7 @@ from waterleaf.shown import CARRIED_FIGURES, Shown, figures_of, key_text
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
 from waterleaf.working.steps import printed, work
-from waterleaf.working.units import with_unit, written
+from waterleaf.working.units import behind, with_unit, written
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,12 @@ def worked_lines(
     changed: set[str] = set()
     for argument, given in part.file.with_.items():
         if isinstance(given, str) and argument not in part.plain_names:
-            lines += _sum_line(part.relation.parameters[argument], given, keys, inputs[argument])
+            text = figures.plain(float(inputs[argument]), CARRIED_FIGURES)
+            inputs[argument], texts[argument] = float(text), text
+            shown_sum = _sum_line(part.relation.parameters[argument], given, keys, text)
+            if shown_sum:
+                lines += shown_sum
+                changed.add(argument)
         elif isinstance(given, list):
             if all(name in draw.texts and isinstance(draw.texts[name], tuple) for name in given):
                 texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
@@ -77,7 +82,7 @@ def worked_lines(
     return given, tuple(lines)
 
 
-def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: Any) -> list[WorkingLine]:
+def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: str) -> list[WorkingLine]:
     """A value that is a small sum of others, with its numbers; nothing where the sum has no printed form."""
     terms = {
         name: Term(Quantity(name, "", name), known, printed(_carried(known, CARRIED_FIGURES)))
@@ -89,7 +94,7 @@ def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: Any
         sides = Printer(terms, {}, evaluate=lambda _node, _names: "").visit(tree)
     except Unprintable:
         return []
-    result = number(figures.plain(float(value), CARRIED_FIGURES))
+    result = number(value)
     if sides.plain == result.plain:
         return []
     return [WorkingLine(equals(symbol(quantity), sides, result), quantity.unit)]
@@ -125,7 +130,7 @@ def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
 
 
 def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
-    mark = written(unit)
+    mark = behind(unit)
     named = Piece(
         f'{left.typst} space "{mark}"',
         f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",

@@ -15,7 +15,7 @@ from waterleaf.growing.posing import pose_bank
 from waterleaf.growing.system import read_growing
 from waterleaf.home import find_home, load_settings
 from waterleaf.sheets.paper import accepted
-from waterleaf.working.units import written
+from waterleaf.working.units import behind
 
 
 def worked_exercise(
@@ -62,7 +62,7 @@ def exercise_text(exercise: Exercise) -> str:
     for index, part in enumerate(exercise.parts):
         lines += ["", f"({chr(97 + index)}) {part.ask}"]
         lines += [f"      {option.letter}  {option.text}" for option in part.options]
-        lines += [f"    {line.piece.plain} {written(line.unit)}".rstrip() for line in part.working]
+        lines += [f"    {line.piece.plain} {behind(line.unit)}".rstrip() for line in part.working]
         lines.append(f"    Answer: {part.answer}   {accepted(part)}".rstrip())
         if part.reason:
             lines.append(f"    {part.reason}")

@@ -6,9 +6,10 @@ from typing import Any
 
 from waterleaf.exercise import Exercise, PosedPart
 from waterleaf.marking.sheetmarks import Outcome
-from waterleaf.sheets.paper import Style, _formula, _packet, _table
+from waterleaf.marking.taskmarks import TaskMarks
+from waterleaf.sheets.paper import Style, formula_data, packet_head, readings_table
 from waterleaf.working import figures
-from waterleaf.working.units import with_unit, written
+from waterleaf.working.units import behind, with_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +20,12 @@ class Feedback:
     name: str
     exercises: Sequence[Exercise]
     outcomes: Sequence[Outcome]
+    tasks: Sequence[dict[str, Any]] = ()  # see `task_tables`
 
 
 def feedback(sheets: Sequence[Feedback], style: Style) -> dict[str, Any]:
     """Data of a packet of feedback; every sheet starts on the front of a leaf."""
-    return {**_packet(style, "Feedback"), "duplex": True, "sheets": [_sheet(sheet) for sheet in sheets]}
+    return {**packet_head(style, "Feedback"), "duplex": True, "sheets": [_sheet(sheet) for sheet in sheets]}
 
 
 def _sheet(sheet: Feedback) -> dict[str, Any]:
@@ -32,7 +34,7 @@ def _sheet(sheet: Feedback) -> dict[str, Any]:
     for exercise in sheet.exercises:
         own, outcomes = outcomes[: len(exercise.parts)], outcomes[len(exercise.parts) :]
         items.append({
-            "title": exercise.family.file.title, "story": exercise.story, "table": _table(exercise),
+            "title": exercise.family.file.title, "story": exercise.story, "table": readings_table(exercise),
             "parts": [_part(part, outcome) for part, outcome in zip(exercise.parts, own, strict=True)],
         })
     undecided = sum(outcome.marks is None for outcome in sheet.outcomes)
@@ -41,7 +43,29 @@ def _sheet(sheet: Feedback) -> dict[str, Any]:
         "total": marks_text(sum(outcome.marks or 0 for outcome in sheet.outcomes)),
         "full": sum(outcome.of for outcome in sheet.outcomes),
         "rows": [[o.label, o.answer or "–", o.words, earned_text(o)] for o in sheet.outcomes],
+        "tasks": list(sheet.tasks),
     }
+
+
+def task_tables(tasks: Sequence[TaskMarks], student: str) -> list[dict[str, Any]]:
+    """What a student got for practical tasks and reports: each criterion, what its mark stands for, and the total."""
+    found = []
+    for entry in tasks:
+        result = entry.results.get(student)
+        if result is None:
+            continue
+        total = entry.total(student)
+        rows = [
+            [c.name, "" if mark is None else c.level_for(mark).text,
+             f"{'?' if mark is None else marks_text(mark)} / {c.most}"]
+            for c, mark in zip(entry.task.criteria, result.marks, strict=True)
+        ]
+        found.append({
+            "title": entry.task.title, "date": result.date, "rows": rows, "stopped": result.stopped,
+            "total": "open" if total is None else marks_text(total), "full": str(entry.task.full),
+            "remark": result.remark,
+        })
+    return found
 
 
 def _part(part: PosedPart, outcome: Outcome) -> dict[str, Any]:
@@ -52,9 +76,9 @@ def _part(part: PosedPart, outcome: Outcome) -> dict[str, Any]:
         "verdict": outcome.words, "says": _says(outcome), "marks": earned_text(outcome),
         "own_key": _own_key(part, outcome), "answer": part.answer, "reason": part.reason,
         "given": [
-            {"symbol": _formula(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
+            {"symbol": formula_data(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
         ],
-        "working": [{"piece": _formula(line.piece), "unit": written(line.unit)} for line in part.working],
+        "working": [{"piece": formula_data(line.piece), "unit": behind(line.unit)} for line in part.working],
     }
 
 

@@ -14,7 +14,7 @@ from waterleaf.sheets.qr import qr_code
 from waterleaf.shown import clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
-from waterleaf.working.units import label, with_unit, written
+from waterleaf.working.units import behind, label, with_unit
 
 Paper = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
@@ -192,7 +192,7 @@ def _solved(exercise: Exercise, part: PosedPart) -> dict[str, Any]:
         "given": [
             {"symbol": formula_data(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
         ],
-        "working": [{"piece": formula_data(line.piece), "unit": written(line.unit)} for line in part.working],
+        "working": [{"piece": formula_data(line.piece), "unit": behind(line.unit)} for line in part.working],
         "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
         "marks": _mark_scheme(exercise, part),
     }

@@ -8,7 +8,7 @@ from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
 from waterleaf.exercise import PosedPart
 from waterleaf.working.notation import Piece, equals, math_element, symbol
 from waterleaf.working.steps import formula_lines
-from waterleaf.working.units import written
+from waterleaf.working.units import behind, written
 
 _EQUALS: Final = "<mo>=</mo>"
 _OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
@@ -17,7 +17,7 @@ _OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
 def formula_html(piece: Piece, unit: str = "") -> str:
     """A formula on a line of its own, with the unit of its result."""
     gap = "" if unit == "degree" else "&nbsp;"
-    mark = f'{gap}<span class="wl-unit">{escape(written(unit))}</span>' if unit else ""
+    mark = f'{gap}<span class="wl-unit">{escape(behind(unit))}</span>' if unit else ""
     return f'<div class="wl-formula">{_chain(piece)}{mark}</div>'
 
 

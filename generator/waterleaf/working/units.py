@@ -126,6 +126,12 @@ def written(unit: str) -> str:
     return text
 
 
+def behind(unit: str) -> str:
+    """The unit behind the result of a line of working: money in words, since its sign would have to stand in front."""
+    mark = written(unit)
+    return f"dollars{mark[1:]}" if mark.startswith("$") else mark
+
+
 def label(unit: str) -> str:
     """The unit beside an answer box or after a number other than one: things that are counted stand in the plural."""
     return _COUNTED.get(unit, written(unit))
