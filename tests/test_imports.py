@@ -8,6 +8,7 @@ PACKAGE = Path(__file__).parents[1] / "generator" / "waterleaf"
 # Lowest first. A part may import what stands before it, and itself.
 ORDER = [
     "faults",
+    "writing",
     "evidence",
     "calc",
     "working",

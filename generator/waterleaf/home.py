@@ -3,16 +3,16 @@
 import shutil
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Annotated, Literal
 
-from filelock import FileLock, Timeout
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
 
 from waterleaf.bank.marked_yaml import read
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.marking.checklink import base_address
+from waterleaf.writing import one_at_a_time, unwritable
 
 SETTINGS = "course/settings.yaml"
 # Course and bank as they lie inside the installed package; nobody writes there.
@@ -82,35 +82,45 @@ def load_settings(home: Path) -> Settings:
 def swapped_in(place: Path) -> Iterator[Path]:
     """A new empty folder to fill; when all went well it takes the place of the old one, else the old one stays.
 
-    Raises Faults where the folder cannot be written, or another run is just writing it.
+    Raises Faults where the folder cannot be written, another run is just writing it, or it holds what was not made
+    here and would be lost.
     """
+    where = place.resolve()  # a link to a folder stays a link; `.` has a name
+    lock = where.with_name(f".{where.name}-lock") if where.name else where / ".lock"
     try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-        lock = FileLock(place.with_name(f".{place.name}-lock"), timeout=0)
-        lock.acquire()
-    except Timeout:
-        raise refuse(
-            place.as_posix(), "another run is writing here just now. Wait until it has ended, or choose another --out."
-        ) from None
+        if not lock.exists():
+            _refuse_foreign_folder(where, place)
+        where.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _unwritable(place, error) from None
-    try:
-        _finish_interrupted_swap(place)
-        fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}-new-", dir=place.parent))
+    busy = "another run is writing here just now. Wait until it has ended, or choose another --out."
+    with one_at_a_time(lock, place, busy):
         try:
-            fresh.chmod(0o755)
-            yield fresh
-            old = _aside(place)
-            if place.exists():
-                place.replace(old)
-            fresh.replace(place)
-            shutil.rmtree(old, ignore_errors=True)
-        finally:
-            shutil.rmtree(fresh, ignore_errors=True)
-    except OSError as error:
-        raise _unwritable(place, error) from None
-    finally:
-        lock.release()
+            _finish_interrupted_swap(where)
+            fresh = Path(tempfile.mkdtemp(prefix=f".{where.name}-new-", dir=where.parent))
+            try:
+                fresh.chmod(0o755)
+                yield fresh
+                old = _aside(where)
+                if where.exists():
+                    where.replace(old)
+                fresh.replace(where)
+                shutil.rmtree(old, ignore_errors=True)
+            finally:
+                shutil.rmtree(fresh, ignore_errors=True)
+        except OSError as error:
+            raise _unwritable(place, error) from None
+    with suppress(OSError):
+        lock.touch()  # it stays beside the folder, and says that the folder was made here
+
+
+def _refuse_foreign_folder(where: Path, place: Path) -> None:
+    """What was never put in place from here is somebody's work: a slip of --out must not cost a folder."""
+    if where.is_dir() and any(where.iterdir()):
+        raise refuse(
+            place.as_posix(), "holds files that were not made here and would be lost. Choose a new or an empty folder "
+            "with --out, or move these away."
+        )
 
 
 def _aside(place: Path) -> Path:
@@ -128,11 +138,5 @@ def _finish_interrupted_swap(place: Path) -> None:
 
 
 def _unwritable(place: Path, error: OSError) -> Faults:
-    if error.errno == 28:  # ENOSPC
-        return refuse(
-            place.as_posix(), "the disk is full. Free some space and run again; the last good output is untouched."
-        )
-    return refuse(
-        place.as_posix(),
-        f"cannot be written ({error.strerror}). Choose another folder with --out, or mend the permissions.",
-    )
+    """An output folder can also be put elsewhere."""
+    return unwritable(place, error, "Another folder is chosen with --out; the last good output is untouched.")

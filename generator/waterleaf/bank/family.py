@@ -79,13 +79,18 @@ class PartSpec:
             raise Unanswerable(f"{self.name}: {len(right)} options would be right")
         return right[0]
 
+    def sorted_places(self, values: Values) -> tuple[int, ...]:
+        """The places of the items in their order, however close two of them are."""
+        ranks = [float(rank.value(values)) for rank in self.sums]
+        return tuple(sorted(range(len(ranks)), key=lambda place: ranks[place], reverse=self.file.highest_first))
+
     def _ordered(self, values: Values) -> tuple[int, ...]:
         ranks = [float(rank.value(values)) for rank in self.sums]
-        order = sorted(range(len(ranks)), key=lambda place: ranks[place], reverse=self.file.highest_first)
+        order = self.sorted_places(values)
         for first, second in itertools.pairwise(order):
             if abs(ranks[first] - ranks[second]) <= self.tolerance.around(ranks[first])[1] - ranks[first]:
                 raise Unanswerable(f"{self.name}: two items would be as good as equal")
-        return tuple(order)
+        return order
 
 
 def picked(rows: Any, pick: Pick) -> float:

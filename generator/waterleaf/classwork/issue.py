@@ -5,9 +5,10 @@ import itertools
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from waterleaf.bank.family import Family, System
-from waterleaf.draw import Draw, distinct_draws
+from waterleaf.draw import Draw, distinct_draws, draw
 from waterleaf.exercise import pose
 from waterleaf.faults import refuse
 from waterleaf.growing.posing import standing_still
@@ -53,7 +54,7 @@ def issue(
     known = {sheet.student for sheet in issued.sheets}
     new = [student for student in students if student.id not in known]
     families, seed = [question.family for question in questions], class_seed(secret, assignment)
-    rows = _rows(families, seed, len(issued.sheets), len(new))
+    rows = _rows(families, seed, len(issued.sheets), len(new), _had(questions, issued.sheets))
     added = [_sheet(student, row, issued.system) for student, row in zip(new, rows, strict=True)]
     return _without_twins(issued, added, book)
 
@@ -99,7 +100,18 @@ def class_seed(secret: str, assignment: Assignment) -> str:
     return hashlib.blake2b(text.encode(), digest_size=10).hexdigest()
 
 
-def _rows(families: Sequence[Family], seed: str, skipped: int, count: int) -> Iterable[tuple[Draw, ...]]:
+def _had(questions: Sequence[Question], sheets: Sequence[IssuedSheet]) -> dict[str, set[tuple[Any, ...]]]:
+    """The numbers that were given out, by family: after a lost secret the next ones come from another row of draws."""
+    had: dict[str, set[tuple[Any, ...]]] = {}
+    for place, question in enumerate(questions):
+        own = had.setdefault(question.family.key, set())
+        own.update(draw(question.family, sheet.draws[place]).fingerprint for sheet in sheets)
+    return had
+
+
+def _rows(
+    families: Sequence[Family], seed: str, skipped: int, count: int, had: Mapping[str, set[tuple[Any, ...]]]
+) -> Iterable[tuple[Draw, ...]]:
     """For each new student one draw of every question; a family asked for twice gives two different draws."""
     asked = Counter(family.key for family in families)
     columns: list[Iterator[Draw]] = []
@@ -107,11 +119,13 @@ def _rows(families: Sequence[Family], seed: str, skipped: int, count: int) -> It
     for family in families:
         if family.key not in by_family:
             each = asked[family.key]
-            draws = distinct_draws(family, seed, each * (skipped + count))
-            copies = itertools.tee(draws, each)
-            by_family[family.key] = [
-                itertools.islice(copy, skipped * each + place, None, each) for place, copy in enumerate(copies)
-            ]
+            taken = had[family.key]
+            draws = distinct_draws(family, seed, each * (skipped + count) + len(taken))
+            free = (
+                drawn for drawn in itertools.islice(draws, skipped * each, None) if drawn.fingerprint not in taken
+            )
+            copies = itertools.tee(itertools.islice(free, count * each), each)
+            by_family[family.key] = [itertools.islice(copy, place, None, each) for place, copy in enumerate(copies)]
         columns.append(by_family[family.key].pop(0))
     return zip(*columns, strict=True)
 

@@ -32,16 +32,20 @@ class Bundle:
     papers: Sequence[Paper]
     students: Sequence[Student]
     names: Mapping[str, str]  # what is printed for each id
+    sections: Mapping[str, str]  # and for each section
     cover: Cover
     style: Style
     formulas: bool
 
     @property
     def copies(self) -> list[Copy]:
-        """The copies in seating order; students who have left the class list come last."""
+        """The copies of those who are in the class, in seating order."""
         entries = {entry.student: entry for entry in self.issued.sheets}
         return [
-            Copy(entries[student.id], self.names.get(student.id, student.id), student.section, student.seat)
+            Copy(
+                entries[student.id], self.names.get(student.id, student.id), self.sections[student.section],
+                student.seat,
+            )
             for student in seating_order(self.students) if student.id in entries
         ]
 

@@ -12,7 +12,7 @@ from waterleaf.classwork.paperplan import PaperPlan, Slot
 from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
-from waterleaf.marking.issuebook import IssuedPaper, IssuedQuestion, with_marks
+from waterleaf.marking.issuebook import Issued, IssuedPaper, IssuedQuestion, family_of, with_marks
 
 NAMES: Final = "ABCDEF"
 # Draws looked at before a question is given up, and draws among which the one that is least worth copying is taken.
@@ -60,6 +60,20 @@ def parallel_papers(plan: PaperPlan, slots: Sequence[Slot], secret: str, system:
             tuple(column[number] for column in columns),
         )
         for number in range(plan.papers)
+    ]
+
+
+def papers_again(issued: Issued, bank: Mapping[str, Family]) -> list[Paper]:
+    """The papers of an issued plan, made again from the issue book alone.
+
+    Raises Faults where a family is gone or has another version than the one that a paper was drawn from.
+    """
+    return [
+        Paper(paper.name, paper.questions, tuple(
+            with_marks(pose(draw(family_of(question, bank), number), issued.system), question)
+            for question, number in zip(paper.questions, paper.draws, strict=True)
+        ))
+        for paper in issued.papers
     ]
 
 

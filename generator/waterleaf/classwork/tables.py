@@ -3,8 +3,11 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from waterleaf.faults import Faults
 from waterleaf.marking.issuebook import IssuedSheet
+from waterleaf.marking.responses import plain_code
 from waterleaf.marking.tableout import write_csv, write_xlsx
+from waterleaf.marking.tabular import read_table
 
 
 def write_response_tables(place: Path, labels: Sequence[str], entries: Sequence[IssuedSheet]) -> list[str]:
@@ -22,6 +25,24 @@ def write_response_tables(place: Path, labels: Sequence[str], entries: Sequence[
     write_csv(place / names[0], headings, rows)
     write_xlsx(place / names[1], "Answers", headings, rows)
     return names
+
+
+def without_a_row(
+    place: Path, issued: Sequence[IssuedSheet], new: Sequence[IssuedSheet]
+) -> Sequence[IssuedSheet]:
+    """The sheets that stand in no table of answers yet: the new ones, and those of a run that died before its tables.
+
+    Where a table cannot be read, only the new ones; marking will say what is wrong with it.
+    """
+    try:
+        rows = [
+            row for path in sorted(place.glob("responses*")) if path.suffix.lower() in (".csv", ".xlsx")
+            for row in read_table(path, ("sheet",)).rows
+        ]
+    except Faults:
+        return new
+    listed = {plain_code(row.cells.get("sheet", "")) for row in rows}
+    return [entry for entry in issued if entry.code not in listed]
 
 
 def _stem(number: int) -> str:

@@ -9,7 +9,7 @@ from waterleaf.bank.family import Family
 from waterleaf.classwork.issue import Defaults, Posed, issue, with_own_numbers
 from waterleaf.classwork.packets import Progress, print_keys, print_packets, printable_names
 from waterleaf.classwork.selfcheck import printable, report_line, sheet_links, write_links
-from waterleaf.classwork.tables import write_response_tables
+from waterleaf.classwork.tables import without_a_row, write_response_tables
 from waterleaf.classwork.worked import write_worked_pages
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
@@ -17,7 +17,16 @@ from waterleaf.growing.system import read_growing
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.marking.assignment import read_assignment
 from waterleaf.marking.classfile import read_class
-from waterleaf.marking.issuebook import Issued, IssuedSheet, class_secret, family_of, read_book, write_book
+from waterleaf.marking.issuebook import (
+    Issued,
+    IssuedSheet,
+    class_secret,
+    class_to_itself,
+    family_of,
+    lost_secret,
+    read_book,
+    write_book,
+)
 from waterleaf.marking.labels import labels_of
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
@@ -44,17 +53,19 @@ def assign_sheets(
     bank = load_bank(home / "question_bank")
     if not folder.is_dir():
         raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
-    if again is None:
-        given = _issue(folder, name, settings, bank, growing)
-    else:
-        issued = _recorded(folder, again, "--again")
-        given = _GivenOut(issued, (), issued.title, {})
-    report = _print(folder / given.issued.id, given, settings, bank, progress)
-    report += [f"  {note}" for note in given.notes]
-    if given.new:
-        labels = labels_of([family_of(question, bank) for question in given.issued.questions])
-        made = write_response_tables(folder / given.issued.id, labels, given.new)
-        report.append(f"  for the answers  {' or '.join(made)}")
+    with class_to_itself(folder):
+        if again is None:
+            given = _issue(folder, name, settings, bank, growing)
+        else:
+            issued = _recorded(folder, again, "--again")
+            given = _GivenOut(issued, (), issued.title, {})
+        report = _print(folder / given.issued.id, given, settings, bank, progress)
+        report += [f"  {note}" for note in given.notes]
+        blank = without_a_row(folder / given.issued.id, given.issued.sheets, given.new) if again is None else ()
+        if blank:
+            labels = labels_of([family_of(question, bank) for question in given.issued.questions])
+            made = write_response_tables(folder / given.issued.id, labels, blank)
+            report.append(f"  for the answers  {' or '.join(made)}")
     return "\n".join(report)
 
 
@@ -63,7 +74,7 @@ def open_answers(folder: Path, name: str) -> str:
     home = find_home()
     bank = load_bank(home / "question_bank")
     issued = _recorded(folder, name, "--worked")
-    with swapped_in(folder / issued.id / "worked") as fresh:
+    with class_to_itself(folder), swapped_in(folder / issued.id / "worked") as fresh:
         write_worked_pages(issued, bank, load_settings(home).school, fresh)
     return "\n".join((
         f"{issued.title}: worked answers of {len(issued.sheets)} sheets",
@@ -78,7 +89,8 @@ def _issue(
     """Give every student of the class a sheet, and put that into the issue book."""
     roll = read_class(folder)
     assignment, questions = read_assignment(folder / name, bank)
-    book, secret = read_book(folder), class_secret(folder)
+    book = read_book(folder)
+    lost, secret = lost_secret(folder, book), class_secret(folder)
     old = book.assignments.get(assignment.id)
     system = None if growing is None else read_growing(growing)
     questions, notes = with_own_numbers(questions, assignment, old, len(roll.students), secret, system)
@@ -93,7 +105,8 @@ def _issue(
     return _GivenOut(
         issued, issued.sheets[len(old.sheets) if old else 0 :],
         f"{issued.title}, due {assignment.due}" if assignment.due else issued.title,
-        {student.id: student.name for student in roll.students}, notes, assignment.self_check,
+        {student.id: student.name for student in roll.students}, [*filter(None, [lost]), *notes],
+        assignment.self_check,
     )
 
 

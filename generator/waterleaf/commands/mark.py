@@ -20,7 +20,7 @@ from waterleaf.marking.classmarks import (
     verdicts_table,
 )
 from waterleaf.marking.decisions import NAME, filled_in, read_decisions
-from waterleaf.marking.issuebook import Issued, class_secret, read_book
+from waterleaf.marking.issuebook import Issued, class_secret, class_to_itself, lost_secret, read_book
 from waterleaf.marking.responses import Collected, collect, read_responses
 from waterleaf.marking.tableout import write_csv, write_xlsx
 from waterleaf.marking.taskmarks import read_tasks
@@ -33,6 +33,11 @@ SHORT_LIST = "to-decide.csv"
 
 def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progress) -> tuple[str, int]:
     """Mark an assignment and write all that comes of it; the report, and how many answers wait for a decision."""
+    with class_to_itself(folder):
+        return _marked(folder, name, feedback, progress)
+
+
+def _marked(folder: Path, name: str | None, feedback: bool, progress: Progress) -> tuple[str, int]:
     home = find_home()
     bank = load_bank(home / "question_bank")
     issued = _issued(folder, name)
@@ -54,6 +59,7 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
     marked = mark_all(issued, roll, collected, decisions, bank, advance)
     marked = marked.with_tasks(read_tasks(place, [sheet.student for sheet in issued.sheets]))
     style = Style(load_settings(home).school, issued.title, issued.paper, issued.system)
+    lost = lost_secret(folder, read_book(folder))
     try:
         with swapped_in(place / MARKED) as fresh:
             _write_tables(fresh, marked)
@@ -63,7 +69,7 @@ def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progres
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:
         raise refuse(issued.id, str(error)) from None
-    return _report(marked, [*remarks, *marked.remarks], place, feedback, again), len(marked.doubts)
+    return _report(marked, [*filter(None, [lost]), *remarks, *marked.remarks], place, feedback, again), len(marked.doubts)
 
 
 def _issued(folder: Path, name: str | None) -> Issued:

@@ -12,13 +12,23 @@ from waterleaf.classwork.matching import as_text, matches
 from waterleaf.classwork.packets import Progress, printable_names
 from waterleaf.classwork.paperplan import PaperPlan, read_paper_plan
 from waterleaf.classwork.paperprint import Bundle, entry_for, how_dealt, print_copies, print_paper_keys
-from waterleaf.classwork.parallel import Paper, by_name, parallel_papers
-from waterleaf.classwork.tables import write_response_tables
+from waterleaf.classwork.parallel import Paper, by_name, papers_again, parallel_papers
+from waterleaf.classwork.tables import without_a_row, write_response_tables
 from waterleaf.draw import NoDraw
-from waterleaf.faults import refuse
+from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.marking.classfile import ClassList, read_class
-from waterleaf.marking.issuebook import NAME, IssueBook, Issued, class_secret, family_of, read_book, write_book
+from waterleaf.marking.issuebook import (
+    NAME,
+    IssueBook,
+    Issued,
+    class_secret,
+    class_to_itself,
+    family_of,
+    lost_secret,
+    read_book,
+    write_book,
+)
 from waterleaf.marking.labels import labels_of
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
@@ -27,23 +37,47 @@ from waterleaf.sheets.testpaper import Cover
 
 def make_papers(folder: Path, name: str, progress: Progress) -> str:
     """Make the papers of a plan, deal them to the class, record that in the issue book, and print everything."""
-    home = find_home()
-    settings = load_settings(home)
     if not folder.is_dir():
         raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
+    with class_to_itself(folder):
+        return _made(folder, name, progress)
+
+
+def _made(folder: Path, name: str, progress: Progress) -> str:
+    home = find_home()
+    settings = load_settings(home)
     bank = load_bank(home / "question_bank")
     roll = read_class(folder)
     plan, slots = read_paper_plan(folder / name, bank)
+    _refuse_unprintable(plan, name)
     book = read_book(folder)
+    lost = lost_secret(folder, book)
+    given_out = book.assignments.get(plan.id)
     try:
-        papers = parallel_papers(plan, slots, class_secret(folder), plan.units or settings.units)
+        secret = class_secret(folder)
+        # Without the secret that they came from, papers that were given out come from the book.
+        papers = papers_again(given_out, bank) if lost and given_out else parallel_papers(
+            plan, slots, secret, plan.units or settings.units
+        )
     except NoDraw as error:
         raise refuse(name, str(error)) from None
     issued, dealt = _issue(plan, papers, roll, book, settings)
     old = book.assignments.get(plan.id)
     new = issued.sheets[len(old.sheets) if old else 0 :]
     write_book(folder, book.with_issued(issued))
-    return "\n".join(_print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress))
+    lines = _print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress)
+    return "\n".join([*lines, *([f"  {lost}"] if lost else [])])
+
+
+def _refuse_unprintable(plan: PaperPlan, file: str) -> None:
+    """Stop before anything is recorded where a text of the cover has a letter that no font holds."""
+    texts = {"title": plan.title} | {f"instructions.{n}": line for n, line in enumerate(plan.instructions)}
+    _, unprintable = printable_names(texts)
+    if unprintable:
+        raise Faults(
+            Fault(file, field, f"{texts[field]!r} has a letter that no font here holds. Write it without.")
+            for field in unprintable
+        )
 
 
 def _issue(
@@ -81,7 +115,8 @@ def _print(
     try:
         shown, unprintable = printable_names({student.id: student.name for student in roll.students})
         cover = Cover(plan.minutes, plan.date or "", tuple(plan.instructions))
-        bundle = Bundle(issued, papers, roll.students, shown, cover, style, plan.formula_sheet)
+        sections, _ = printable_names({student.section: student.section for student in roll.students})
+        bundle = Bundle(issued, papers, roll.students, shown, sections, cover, style, plan.formula_sheet)
         with swapped_in(place / "keys") as fresh:
             print_paper_keys(bundle, found, dealt, fresh, lambda n: progress(n * share))
         with swapped_in(place / "papers") as fresh:
@@ -97,7 +132,8 @@ def _print(
         f"  for students     {place / 'papers'} ({', '.join(made)})",
         f"  for instructors  {place / 'keys'} (a key for each paper, matching.pdf and .csv, dealt.csv)",
     ]
-    if new:
+    blank = without_a_row(place, issued.sheets, new)
+    if blank:
         labels = labels_of([family_of(question, bank) for question in issued.questions])
-        lines.append(f"  for the answers  {' or '.join(write_response_tables(place, labels, new))}")
+        lines.append(f"  for the answers  {' or '.join(write_response_tables(place, labels, blank))}")
     return lines

@@ -14,7 +14,7 @@ from waterleaf.faults import refuse
 from waterleaf.growing.system import System, read_growing
 from waterleaf.home import Settings, find_home, load_settings, swapped_in
 from waterleaf.marking.classfile import Student, read_class
-from waterleaf.marking.issuebook import class_secret, read_book
+from waterleaf.marking.issuebook import class_secret, class_to_itself, lost_secret, read_book
 from waterleaf.marking.practical import Practical, read_practical
 from waterleaf.marking.taskmarks import FOLDER
 from waterleaf.sheets.paper import Style
@@ -61,7 +61,8 @@ def make_practicals(folder: Path | None, wish: Wish, progress: Progress) -> str:
         if folder is None:
             place = wish.out or home / "build" / "practicals"
             return _blank(found, wish, place, style, bank, system, settings, progress)
-        return _for_class(folder, found, wish, style, bank, system, progress)
+        with class_to_itself(folder):
+            return _for_class(folder, found, wish, style, bank, system, progress)
     except (NoDraw, PressFault) as error:
         raise refuse("practicals", str(error)) from None
 
@@ -91,7 +92,7 @@ def _blank(
             print_task(laid, style, fresh / name)
             progress(100 / len(found))
     return "\n".join((
-        f"{len(found)} tasks, {wish.blank} blank pages each: {', '.join(name for name, _, _ in found)}",
+        f"{wish.blank} blank pages each: {', '.join(name for name, _, _ in found)}",
         f"  pages            {place} (pages.pdf for students, instructor.pdf for you)",
     ))
 
@@ -104,7 +105,8 @@ def _for_class(
     place = folder / _beside(folder, wish.beside) / FOLDER
     shown, unprintable = printable_names({student.id: student.name for student in roll.students})
     people = [Student(student.id, shown[student.id]) for student in roll.students]
-    lines = [f"{len(found)} tasks for {len(people)} students, their marks beside {place.parent.name}"]
+    lines = [f"pages for {len(people)} students, their marks beside {place.parent.name}"]
+    lines += [f"  {lost}" for lost in filter(None, [lost_secret(folder, read_book(folder))])]
     for name, path, task in found:
         own = place / name
         own.mkdir(parents=True, exist_ok=True)

@@ -4,15 +4,14 @@ It only grows. A sheet that was given out is never changed or forgotten.
 """
 
 import json
-import os
 import secrets
-import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Annotated, Final, Literal
 
-from pydantic import TypeAdapter, ValidationError
+from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic.dataclasses import dataclass as checked
 from pydantic.fields import Field
 
@@ -22,16 +21,25 @@ from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.growing.posing import standing_still
+from waterleaf.writing import clear_scraps, one_at_a_time, written_whole
 
 NAME: Final = "issue-book.json"
 SECRET: Final = "class-secret.txt"
 FORMAT: Final = "waterleaf-issue-book"
-VERSION: Final = 1
+# Version 1 knew neither papers nor own numbers nor the address of a site; what it holds is read as it stands.
+VERSION: Final = 2
+LOCK: Final = ".class-lock"
+_SHORTEST_SECRET: Final = 32
 
+# Codes, ids and names of papers name files and folders, so a book from elsewhere may not lead out of its own.
 Code = Annotated[str, Field(pattern=r"^[A-Z2-9]{4}-[A-Z2-9]{4}$")]
+Id = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
+PaperName = Annotated[str, Field(pattern=r"^[A-Za-z0-9]{0,8}$")]
+Mark = Annotated[int, Field(ge=0, le=20)]
+_EXACT: Final = ConfigDict(extra="forbid", allow_inf_nan=False)
 
 
-@checked(frozen=True)
+@checked(frozen=True, config=_EXACT)
 class IssuedQuestion:
     """The family of a question, its version, and what replaces its own: marks (method, result, unit), own numbers.
 
@@ -40,11 +48,11 @@ class IssuedQuestion:
 
     family: str
     version: int
-    marks: dict[str, tuple[int, int, int]]
+    marks: dict[str, tuple[Mark, Mark, Mark]]
     own: dict[str, float] = Field(default_factory=dict)
 
 
-@checked(frozen=True)
+@checked(frozen=True, config=_EXACT)
 class IssuedSheet:
     """One sheet: its code, whose it is, the number of each draw, and how it was printed."""
 
@@ -52,26 +60,26 @@ class IssuedSheet:
     student: str
     draws: tuple[str, ...]
     accommodations: tuple[str, ...] = ()
-    paper: str = ""
+    paper: PaperName = ""
 
 
-@checked(frozen=True)
+@checked(frozen=True, config=_EXACT)
 class IssuedPaper:
     """One of several parallel papers: its name, its questions, and the number of each draw."""
 
-    name: str
+    name: PaperName
     questions: tuple[IssuedQuestion, ...]
     draws: tuple[str, ...]
 
 
-@checked(frozen=True)
+@checked(frozen=True, config=_EXACT)
 class Issued:
     """All sheets of one assignment; `site` is the address of the self-check that is printed on them, if any is.
 
     Where several students share one of a few parallel papers, `papers` holds these, and each sheet names its own.
     """
 
-    id: str
+    id: Id
     title: str
     system: Literal["metric", "us"]
     paper: Literal["a4", "letter"]
@@ -119,10 +127,26 @@ class IssueBook:
 _BOOK: Final = TypeAdapter(list[Issued])
 
 
-def read_book(folder: Path) -> IssueBook:
-    """The issue book of a class; an empty one where nothing was issued yet.
+@contextmanager
+def class_to_itself(folder: Path) -> Iterator[None]:
+    """Keep other runs from the class folder while the block runs: two that read and write one book would lose sheets.
 
-    Raises Faults where the file is damaged or of another version.
+    Raises Faults where another run is at work on the class.
+    """
+    if not folder.is_dir():
+        yield  # said by whoever looks for the class
+        return
+    busy = "another run is at work on this class just now. Wait until it has ended, then run the command again."
+    with one_at_a_time(folder / LOCK, folder, busy):
+        for name in (NAME, SECRET):
+            clear_scraps(folder / name)
+        yield
+
+
+def read_book(folder: Path) -> IssueBook:
+    """The issue book of a class, of this or an earlier version; an empty one where nothing was issued yet.
+
+    Raises Faults where the file is damaged or was written by a newer kit.
     """
     path = folder / NAME
     if not path.exists():
@@ -131,10 +155,9 @@ def read_book(folder: Path) -> IssueBook:
         data = json.loads(path.read_bytes())
         if not isinstance(data, dict) or data.get("format") != FORMAT:
             raise ValueError("it does not say that it is one")
-        if data.get("version") != VERSION:
-            raise refuse(NAME, f"format version {data.get('version')!r} is not known here, only {VERSION}. "
-                         "Use the version of the kit that wrote it.")
+        _check_version(data.get("version"))
         issued = _BOOK.validate_python(data.get("assignments"))
+        _check_counts(issued)
     except (json.JSONDecodeError, UnicodeDecodeError, ValidationError, RecursionError) as error:
         raise refuse(NAME, f"this is not a sound issue book ({str(error).splitlines()[0]}). Restore a copy.") from None
     except OSError as error:
@@ -144,6 +167,26 @@ def read_book(folder: Path) -> IssueBook:
             raise
         raise refuse(NAME, f"this is not an issue book: {error}. Restore a copy.") from None
     return IssueBook({entry.id: entry for entry in issued})
+
+
+def _check_version(version: object) -> None:
+    """Refuse a book that this kit might misread."""
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        raise ValueError(f"{str(version)[:20]!r} is no version")
+    if version > VERSION:
+        raise refuse(
+            NAME, f"was written by a newer kit (version {str(version)[:20]} of the form; this kit knows up to "
+            f"{VERSION}). Use the newer kit. Nothing was changed."
+        )
+
+
+def _check_counts(issued: list[Issued]) -> None:
+    """Every sheet has a draw for each question, and no code or id stands twice."""
+    ids, codes = [entry.id for entry in issued], [sheet.code for entry in issued for sheet in entry.sheets]
+    if len(set(ids)) < len(ids) or len(set(codes)) < len(codes):
+        raise ValueError("an id or a code stands twice")
+    if any(len(sheet.draws) != len(entry.questions_of(sheet)) for entry in issued for sheet in entry.sheets):
+        raise ValueError("a sheet has not one draw for each question")
 
 
 def write_book(folder: Path, book: IssueBook) -> None:
@@ -157,19 +200,8 @@ def write_book(folder: Path, book: IssueBook) -> None:
     data = {
         "format": FORMAT, "version": VERSION, "assignments": [asdict(entry) for entry in book.assignments.values()],
     }
-    try:
-        number, name = tempfile.mkstemp(prefix=f".{NAME}-", dir=folder)
-        fresh = Path(name)
-        try:
-            with os.fdopen(number, "w", encoding="utf-8") as file:
-                json.dump(data, file, ensure_ascii=False, indent=1)
-                file.flush()
-                os.fsync(file.fileno())
-            fresh.replace(folder / NAME)
-        finally:
-            fresh.unlink(missing_ok=True)
-    except OSError as error:
-        raise refuse(NAME, f"cannot be written ({error.strerror}). The old one is untouched.") from None
+    # Draws stand in it, and with them and the kit every key: it is for its owner's eyes only.
+    written_whole(folder / NAME, json.dumps(data, ensure_ascii=False, indent=1), private=True)
 
 
 def class_secret(folder: Path) -> str:
@@ -178,17 +210,27 @@ def class_secret(folder: Path) -> str:
     Raises Faults where the file is not one that was made here.
     """
     path = folder / SECRET
+    if not path.exists():
+        written_whole(path, f"{secrets.token_hex(32)}\n", private=True)
     try:
-        if not path.exists():
-            number = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-            with os.fdopen(number, "w", encoding="ascii") as file:
-                file.write(secrets.token_hex(32) + "\n")
         text = path.read_text(encoding="utf-8").strip()
     except (OSError, UnicodeDecodeError) as error:
-        raise refuse(SECRET, f"cannot be read or made ({error}).") from None
-    if len(text) < 32:
+        raise refuse(SECRET, f"cannot be read ({error}).") from None
+    with suppress(OSError):
+        path.chmod(0o600)  # a copy from a stick may have come with wider permissions
+    if len(text) < _SHORTEST_SECRET:
         raise refuse(SECRET, "is too short to be a secret. Delete it, and a new one is made; issued sheets stay valid.")
     return text
+
+
+def lost_secret(folder: Path, book: IssueBook) -> str:
+    """What to say where sheets were given out and the secret that they came from is gone; nothing where it is there."""
+    if not book.assignments or (folder / SECRET).exists():
+        return ""
+    return (
+        f"{SECRET} was gone, so a new one was made. Sheets given out stay as they are: their draws stand in {NAME}. "
+        "Sheets given out from now on come from the new secret."
+    )
 
 
 def exercises_of(issued: Issued, sheet: IssuedSheet, bank: Mapping[str, Family]) -> tuple[Exercise, ...]:

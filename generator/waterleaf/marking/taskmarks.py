@@ -69,7 +69,7 @@ def _read_task(folder: Path, students: Sequence[str]) -> TaskMarks:
     remarks: list[str] = []
     results: dict[str, TaskResult] = {}
     spoilt: set[str] = set()
-    paths = sorted(p for p in folder.iterdir() if p.name.startswith("results") and p.suffix.lower() in (".csv", ".xlsx"))
+    paths = sorted(path for path in folder.glob("results*") if path.suffix.lower() in (".csv", ".xlsx"))
     for path in paths:
         for row in read_table(path, columns).rows:
             result = _result(row, task, folder.name, students, doubts)

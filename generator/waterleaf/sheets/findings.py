@@ -7,14 +7,14 @@ from waterleaf.growing.check import assumptions
 from waterleaf.growing.finding import Finding
 from waterleaf.growing.report import BEFORE_ACTING, WORDS, relation_line, summary
 from waterleaf.growing.system import System
-from waterleaf.sheets.paper import Style, _formula, _packet
+from waterleaf.sheets.paper import Style, formula_data, packet_head
 from waterleaf.working.units import written
 
 
 def findings_sheet(system: System, findings: Sequence[Finding], style: Style) -> dict[str, Any]:
     """Data of the sheet."""
     return {
-        **_packet(style, "Findings"),
+        **packet_head(style, "Findings"),
         "title": f"Findings: {system.file.name}",
         "note": system.file.note or "",
         "summary": summary(findings),
@@ -26,7 +26,7 @@ def findings_sheet(system: System, findings: Sequence[Finding], style: Style) ->
                 "workings": [
                     {
                         "lines": [
-                            {"piece": _formula(step.line), "unit": written(step.quantity.unit)}
+                            {"piece": formula_data(step.line), "unit": written(step.quantity.unit)}
                             for step in working.steps
                         ],
                         "relation": relation_line(working),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from waterleaf.exercise import PosedPart
-from waterleaf.sheets.paper import Style, _packet
+from waterleaf.sheets.paper import Style, packet_head
 from waterleaf.working import figures
 from waterleaf.working.units import written
 
@@ -46,7 +46,7 @@ def answer_grid(sheets: Sequence[Answers], style: Style) -> dict[str, Any]:
         for rows in _runs(list(enumerate(codes)), _rows_on_page(columns, size, widest, style))
         for run in _column_runs(columns, size, widest, style)
     ]
-    return {**_packet(style, "Answers"), "grid_size": f"{size}pt", "pages": pages}
+    return {**packet_head(style, "Answers"), "grid_size": f"{size}pt", "pages": pages}
 
 
 _Column = tuple[str, str, list[str]]

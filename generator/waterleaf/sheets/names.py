@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from typing import Any
 
-from waterleaf.sheets.paper import Style, _packet
+from waterleaf.sheets.paper import Style, packet_head
 
 
 def name_list(names: Sequence[str]) -> dict[str, Any]:
     """Data of a page of names."""
-    return {**_packet(Style(), "Names"), "names": list(names)}
+    return {**packet_head(Style(), "Names"), "names": list(names)}

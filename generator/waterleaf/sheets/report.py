@@ -9,7 +9,8 @@ from waterleaf.marking import feedback
 from waterleaf.marking.classmarks import ClassMarks
 from waterleaf.marking.feedback import ClassFigures, CommonSlip
 from waterleaf.marking.items import FEW, group_size
-from waterleaf.sheets.paper import Style, _packet
+from waterleaf.sheets.paper import Style, packet_head
+from waterleaf.sheets.report_extras import papers_section, tasks_section
 
 _MINUS: Final = "−"
 
@@ -19,7 +20,7 @@ def class_report(marked: ClassMarks, bank: Mapping[str, Family], style: Style) -
     figures = feedback.class_figures(marked)
     slips = feedback.commonest_slips(marked)
     return {
-        **_packet(style, "Class report"),
+        **packet_head(style, "Class report"),
         "summary": _summary(marked, figures),
         "notes": _notes(figures),
         "items": _items(marked, figures, bank),
@@ -31,6 +32,8 @@ def class_report(marked: ClassMarks, bank: Mapping[str, Family], style: Style) -
             for d in feedback.uneven_draws(marked)
         ],
         "again": again_lines(slips, bank),
+        "papers": papers_section(marked, bank),
+        "tasks": tasks_section(marked),
     }
 
 
