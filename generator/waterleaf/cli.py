@@ -1,8 +1,9 @@
 """The command line: reads words, calls the kit, prints what came of it. Heavy parts load only when a command runs."""
 
+import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Annotated, Any, NoReturn, Optional
 
@@ -42,13 +43,29 @@ def main() -> None:
     except Faults as faults:
         _stop(str(faults))
     except KeyboardInterrupt:
-        _stop("Stopped. Whatever was finished before is untouched.", status=130)
+        _stop(_STOPPED, status=130)
+    except OSError as error:
+        _no_output(error)
     except Exception as error:
+        if type(error).__name__ == "Abort":  # what the parser makes of Ctrl-C
+            _stop(_STOPPED, status=130)
         if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
             message = error.format_message() if hasattr(error, "format_message") else str(error)
             _stop(f"{message.rstrip('.')}. Try `waterleaf --help`.")
         raise
     sys.exit(status if isinstance(status, int) else 0)
+
+
+_STOPPED = "Stopped. Whatever was finished before is untouched."
+
+
+def _no_output(error: OSError) -> NoReturn:
+    """A full disk or a closed pipe at the output is no fault of the kit: one line, or nothing where nobody reads."""
+    with suppress(OSError):  # what is still held back for the output has nowhere to go
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if isinstance(error, BrokenPipeError):
+        sys.exit(0)
+    _stop(f"{error.filename or 'output'}: {error.strerror or error}. Free some space, or mend the permissions.")
 
 
 def _stop(message: str, status: int = 2) -> NoReturn:

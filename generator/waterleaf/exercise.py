@@ -4,8 +4,9 @@ A student has only the printed numbers. So everything here starts from them: val
 rounded as printed, turned back, and the keys computed from that.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+import functools
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from waterleaf.bank.family import Family, PartSpec, System, in_unit
@@ -13,7 +14,7 @@ from waterleaf.bank.models import AnswerTable, Given, Marks
 from waterleaf.bank.story import fill
 from waterleaf.draw import Draw, as_printed
 from waterleaf.shown import Shown, clock, figures_of, key_text
-from waterleaf.solution import WorkingLine, worked_lines
+from waterleaf.solution import Worked, WorkingLine, worked_lines
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
 from waterleaf.working.units import with_unit, written
@@ -57,12 +58,22 @@ class PosedPart:
     because: str
     hint: str
     marks: Marks
-    given: tuple[tuple[Piece, str, str], ...]
-    working: tuple[WorkingLine, ...]
     slips: tuple[PosedSlip, ...]
     options: tuple[PosedOption, ...]
     reason: str
     follows: tuple[str, ...]
+    # Most of the work of posing goes into the worked lines, and worksheets and marking never look at them.
+    worked: Callable[[], Worked] = field(compare=False, repr=False)
+
+    @property
+    def given(self) -> tuple[tuple[Piece, str, str], ...]:
+        """What is known: symbol, value and meaning."""
+        return self.worked()[0]
+
+    @property
+    def working(self) -> tuple[WorkingLine, ...]:
+        """The lines from there to the key; none for a choice."""
+        return self.worked()[1]
 
     @property
     def answer(self) -> str:
@@ -193,7 +204,6 @@ def _posed(
     lows = tuple(in_unit(low, file.unit, unit) for low, _ in bands)
     highs = tuple(in_unit(high, file.unit, unit) for _, high in bands)
     series = isinstance(key, tuple)
-    given, working = worked_lines(family, part, draw, keys, shown, unit)
     return PosedPart(
         **common,
         unit=unit,
@@ -203,10 +213,9 @@ def _posed(
         high=highs if series else highs[0],
         share=part.tolerance.share,
         figures=figures_of(part, key[0] if series else key),
-        given=given,
-        working=working,
         slips=_slips(family, part, keys, unit, system),
         options=(),
+        worked=functools.cache(functools.partial(worked_lines, family, part, draw, keys, shown, unit)),
     )
 
 
@@ -231,10 +240,9 @@ def _posed_choice(
         high=text,
         share=0.0,
         figures=0,
-        given=(),
-        working=(),
         slips=(),
         options=options,
+        worked=lambda: ((), ()),
     )
 
 

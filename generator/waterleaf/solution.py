@@ -23,9 +23,13 @@ class WorkingLine:
     unit: str
 
 
+# What is known (symbol, value, meaning), and the lines of working.
+Worked = tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]
+
+
 def worked_lines(
     family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], unit: str
-) -> tuple[tuple[tuple[Piece, str, str], ...], tuple[WorkingLine, ...]]:
+) -> Worked:
     """What is known (symbol, value, meaning), and the lines of working from changes of unit to the answer."""
     assert part.relation is not None
     if part.relation.procedure:

@@ -1,12 +1,12 @@
 """The built site, made once for all workers of a run, and pages opened from its folder without a network."""
 
-import fcntl
 import os
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from filelock import FileLock
 
 from on_a_page import Watched
 from waterleaf.bank.builder import load_bank
@@ -23,8 +23,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     if "PYTEST_XDIST_WORKER" in os.environ:
         common = common.parent
     place, done = common / "site", common / "site.done"
-    with (common / "site.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+    with FileLock(common / "site.lock"):
         if not done.exists():
             build_site(ROOT, Settings(), load_bank(ROOT / "question_bank"), place)
             done.touch()

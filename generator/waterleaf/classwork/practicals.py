@@ -20,6 +20,7 @@ from waterleaf.marking.taskmarks import TASK_FILE
 from waterleaf.sheets.paper import Style, short_code
 from waterleaf.sheets.practical import DayLine, Page, instructor_pages, task_pages
 from waterleaf.sheets.press import Press, PressFault
+from waterleaf.writing import written_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ def lay_down_tables(laid: Laid, students: Sequence[Student], place: Path, text: 
             f"{laid.name}.yaml", f"has changed since {kept} was laid down, and marks may have been given by it. Put it "
             "back as it was, or give the new one another file name."
         )
-    kept.write_bytes(text)
+    written_whole(kept, text)
     listed = {student.id for student in _listed(place, laid)}
     new = [student for student in students if student.id not in listed]
     if not new:

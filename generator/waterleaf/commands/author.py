@@ -17,6 +17,7 @@ from waterleaf.proof import coverage
 from waterleaf.sheets import paper
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
+from waterleaf.writing import written_whole
 
 _STARTER = Path(__file__).parents[1] / "bank" / "new_family.yaml"
 SHOWN = 3
@@ -41,7 +42,7 @@ def new_family(name: str) -> str:
         raise refuse(path.as_posix(), "this family exists already. Choose another name, or edit the file.")
     try:
         path.parent.mkdir(exist_ok=True)
-        path.write_text(_STARTER.read_text(encoding="utf-8").replace("{key}", name), encoding="utf-8")
+        written_whole(path, _STARTER.read_text(encoding="utf-8").replace("{key}", name))
     except OSError as error:
         raise refuse(
             path.as_posix(), f"cannot be written ({error.strerror}). Mend the permissions of the folder."
@@ -60,11 +61,9 @@ def show_family(name: str, seed: str | None, units: str | None, pdf: Path | None
         exercises = [pose(draw(family, first + place), system) for place in range(SHOWN)]
         if pdf is not None:
             style = Style(settings.school, f"Proof of {family.key}", settings.paper, system)
-            pdf.write_bytes(Press("key").pdf(paper.keys([Sheet((exercise,)) for exercise in exercises], style)))
+            written_whole(pdf, Press("key").pdf(paper.keys([Sheet((exercise,)) for exercise in exercises], style)))
     except (NoDraw, PressFault) as error:
         raise refuse("bank show", str(error)) from None
-    except OSError as error:
-        raise refuse(str(pdf), f"cannot be written ({error.strerror}). Choose another file with --pdf.") from None
     return ("\n\n" + "-" * 72 + "\n\n").join(exercise_text(exercise) for exercise in exercises)
 
 

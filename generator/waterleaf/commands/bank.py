@@ -14,6 +14,7 @@ from waterleaf.commands import options
 from waterleaf.faults import refuse
 from waterleaf.home import find_home
 from waterleaf.proof import Finding, check_family
+from waterleaf.writing import written_whole
 
 # Below this many draws in all, the start of other processes costs more than they save.
 _WORTH_SHARING: Final = 2000
@@ -54,10 +55,7 @@ def _read_and_check(key: str, draws: int, root: Path) -> Finding:
 def _write_csv(rows: list[dict[str, Any]], out: Path) -> None:
     import pandas as pd  # slow to load, and only this path needs it
 
-    try:
-        pd.DataFrame(rows).to_csv(out, index=False)
-    except OSError as error:
-        raise refuse(out.as_posix(), f"cannot be written ({error.strerror}). Choose another file with --out.") from None
+    written_whole(out, pd.DataFrame(rows).to_csv(index=False, lineterminator="\n"))
 
 
 def _text(findings: list[Finding]) -> str:

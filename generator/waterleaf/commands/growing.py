@@ -1,5 +1,6 @@
 """`waterleaf growing`: the class's own system, its file, its findings sheet and its duties."""
 
+import csv
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from waterleaf.growing.check import check
 from waterleaf.growing.crew import read_crew
 from waterleaf.growing.cropplan import Impossible, choose
 from waterleaf.growing.duties import plan
-from waterleaf.growing.dutyfiles import calendar, log_sheet
+from waterleaf.growing.dutyfiles import LOG_COLUMNS, calendar, log_sheet
 from waterleaf.growing.log import drifts, picture, read_log, summary
 from waterleaf.growing.model import IN_THE_LOOP
 from waterleaf.growing.system import System, read_growing
@@ -24,6 +25,7 @@ from waterleaf.sheets.findings import findings_sheet
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import Press, PressFault
 from waterleaf.sheets.watch import booklet, instructors_key
+from waterleaf.writing import written_whole
 
 _STARTER = Path(__file__).parents[1] / "growing" / "new_growing.yaml"
 
@@ -93,18 +95,7 @@ def write(path: Path, content: str | bytes) -> None:
 
     Raises Faults where it cannot be written.
     """
-    fresh = path.with_name(f".{path.name}.new")
-    try:
-        if isinstance(content, str):
-            fresh.write_text(content, encoding="utf-8", newline="\n")
-        else:
-            fresh.write_bytes(content)
-        fresh.replace(path)
-    except OSError as error:
-        fresh.unlink(missing_ok=True)
-        raise refuse(
-            path.as_posix(), f"cannot be written ({error.strerror}). Choose another place, or mend the permissions."
-        ) from None
+    written_whole(path, content)
 
 
 def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> str:
@@ -113,6 +104,7 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     made = plan(system, crew, weeks)
     style = style_of(system)
     place = out or output_folder(find_home()) / "duties"
+    _refuse_filled_log(place / "log.csv")
     try:
         printed = Press("duties").pdf(duty_pages(made, system.file.name, style))
     except PressFault as error:
@@ -125,6 +117,21 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     lines += [f"  {name}: {minutes} min" for name, minutes in made.minutes.items()]
     lines += [f"  not planned: {line}" for line in made.left_out]
     return "\n".join(lines)
+
+
+def _refuse_filled_log(path: Path) -> None:
+    """A log that somebody has written into is a record; it is not replaced by a blank one."""
+    try:
+        lines = path.read_text(encoding="utf-8-sig", errors="replace").splitlines() if path.exists() else []
+    except OSError as error:
+        raise refuse(path.as_posix(), f"cannot be read ({error.strerror}). Check the permissions.") from None
+    done = LOG_COLUMNS.index("done")
+    for number, cells in enumerate(csv.reader(lines), start=1):
+        if number > 1 and any(cell.strip() for cell in (*cells[done : done + 1], *cells[done + 2 :])):
+            raise refuse(
+                f"{path.as_posix()}:{number}", "this log is filled in, and a new one would take its place. Move it "
+                "away, or choose another folder with --out."
+            )
 
 
 def read_back(path: Path, svg: Path | None) -> tuple[str, bool]:

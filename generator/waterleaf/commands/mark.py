@@ -69,7 +69,8 @@ def _marked(folder: Path, name: str | None, feedback: bool, progress: Progress) 
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:
         raise refuse(issued.id, str(error)) from None
-    return _report(marked, [*filter(None, [lost]), *remarks, *marked.remarks], place, feedback, again), len(marked.doubts)
+    told = [*filter(None, [lost]), *remarks, *marked.remarks]
+    return _report(marked, told, place, feedback, again), len(marked.doubts)
 
 
 def _issued(folder: Path, name: str | None) -> Issued:

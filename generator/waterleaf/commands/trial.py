@@ -25,6 +25,7 @@ from waterleaf.trial.plan import Plan, load_plan
 from waterleaf.trial.planning import amount, as_text, examine
 from waterleaf.trial.rehearse import invent_readings, invent_truth
 from waterleaf.trial.tasting_rehearse import invent_answers, invent_panel_truth
+from waterleaf.writing import written_whole
 
 
 def start_trial(file: Path) -> str:
@@ -76,7 +77,7 @@ def rehearse_trial(file: Path, seed: int | None, out: Path | None) -> str:
         place.mkdir(parents=True, exist_ok=True)
         made = write_tables(plan, units, place, f"{file.stem}-rehearsal", invent_readings(plan, units, truth, number))
         answers = _rehearse_panel(plan, units, place / f"{file.stem}-rehearsal-answers", number, known)
-        hidden.write_text(json.dumps(known, ensure_ascii=False, indent=1) + "\n", "utf-8")
+        written_whole(hidden, json.dumps(known, ensure_ascii=False, indent=1) + "\n")
     except OSError as error:
         raise refuse(place.as_posix(), f"cannot be written ({error.strerror}). Choose another folder.") from None
     names = "\n".join(str(path) for path in [*made, *answers])
@@ -203,10 +204,7 @@ def _put(html: Path | None, pdf: Path | None, page: str, printed: bytes) -> list
     """Write the web page and the PDF where they are wanted."""
     made = [path for path in (html, pdf) if path is not None]
     for path in made:
-        try:
-            path.write_bytes(printed if path is pdf else page.encode())
-        except OSError as error:
-            raise refuse(path.as_posix(), f"cannot be written ({error.strerror}). Choose another file.") from None
+        written_whole(path, printed if path is pdf else page)
     return made
 
 

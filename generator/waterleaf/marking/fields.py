@@ -22,11 +22,15 @@ def validated(marked: Marked, model: type[Model]) -> Model:
             Fault(
                 marked.where(item["loc"]),
                 ".".join(str(step) for step in item["loc"]),
-                item["msg"].removeprefix("Value error, ") + _accepted(item["type"], model),
+                item["msg"].removeprefix("Value error, ") + _accepted(item["type"], item["loc"], model),
             )
             for item in error.errors()
         ) from None
 
 
-def _accepted(kind: str, model: type[BaseModel]) -> str:
-    return f". Fields are {', '.join(model.model_fields)}." if kind == "extra_forbidden" else ""
+def _accepted(kind: str, path: tuple[int | str, ...], model: type[BaseModel]) -> str:
+    if kind != "extra_forbidden":
+        return ""
+    if len(path) > 1:  # a field within a field, which has fields of its own
+        return f". Take out {path[-1]!r}, or mend its name."
+    return f". Fields are {', '.join(model.model_fields)}."

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, Final
 
+from waterleaf.writing import written_whole
+
 Cell = str | int | float | None
 
 # First characters that make a spreadsheet take a text for a formula, full-width twins included (OWASP, CSV injection).
@@ -38,7 +40,7 @@ def write_csv(path: Path, headings: Sequence[str], rows: Iterable[Sequence[Cell]
     writer.writerow([guarded(heading) for heading in headings])
     for row in rows:
         writer.writerow([guarded(cell) if isinstance(cell, str) else "" if cell is None else cell for cell in row])
-    path.write_bytes(out.getvalue().encode("utf-8-sig", errors="replace"))
+    written_whole(path, out.getvalue().encode("utf-8-sig", errors="replace"))
 
 
 def write_xlsx(path: Path, title: str, headings: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
@@ -70,7 +72,7 @@ def write_xlsx(path: Path, title: str, headings: Sequence[str], rows: Iterable[S
         sheet.append([cell(value) for value in row])
     held = io.BytesIO()
     book.save(held)
-    path.write_bytes(_timeless(held.getvalue()))
+    written_whole(path, _timeless(held.getvalue()))
 
 
 def _timeless(raw: bytes) -> bytes:

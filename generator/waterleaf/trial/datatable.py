@@ -10,6 +10,7 @@ from waterleaf.marking.tableout import _timeless as timeless
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
+from waterleaf.writing import written_whole
 
 NEEDED: Final = ("trial", "code", "reading", "value")
 # Stands as the reader of invented readings, so that they are known for what they are under any file name.
@@ -81,4 +82,4 @@ def _guard(path: Path, plan: Plan) -> None:
         rule("temperature", 0, 50, "Give the temperature of the prism in degrees Celsius.")
     held = io.BytesIO()
     book.save(held)
-    path.write_bytes(timeless(held.getvalue()))
+    written_whole(path, timeless(held.getvalue()))

@@ -13,8 +13,12 @@ from waterleaf import __version__
 from waterleaf.faults import refuse
 from waterleaf.trial.layout import Unit, lay_out
 from waterleaf.trial.plan import Plan
+from waterleaf.writing import written_whole
 
 SUFFIX: Final = ".frozen.json"
+FORMAT: Final = "waterleaf-frozen-plan"
+# The first frozen plans bore neither format nor version; they hold the same fields and are read as version 1.
+VERSION: Final = 1
 _LARGEST: Final = 1_000_000
 
 
@@ -68,16 +72,15 @@ def freeze(plan: Plan, plan_file: Path, date: str) -> tuple[Path, str]:
             "say what changed.",
         )
     data = {
+        "format": FORMAT,
+        "version": VERSION,
         "made by": f"Waterleaf {__version__}",
         "fingerprint": mark,
         "date": date,
         "plan": plan.model_dump(mode="json"),
         "layout": [unit.data() for unit in layout],
     }
-    try:
-        path.write_text(json.dumps(data, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
-    except OSError as error:
-        raise refuse(path.name, f"cannot be written ({error.strerror}). Mend the permissions of the folder.") from None
+    written_whole(path, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
     return path, mark
 
 
@@ -91,6 +94,13 @@ def thaw(plan_file: Path) -> Frozen | None:
         if path.stat().st_size > _LARGEST:
             raise refuse(path.name, broken)
         data = json.loads(path.read_text(encoding="utf-8"))
+        if isinstance(data, dict) and isinstance(data.get("version"), int) and data["version"] > VERSION:
+            raise refuse(
+                path.name, f"was frozen by a newer kit (version {str(data['version'])[:20]} of the form; this kit "
+                f"knows up to {VERSION}). Use the newer kit."
+            )
+        if not isinstance(data, dict) or (data.get("format", FORMAT), data.get("version", 1)) != (FORMAT, VERSION):
+            raise refuse(path.name, broken)
         plan = Plan.model_validate(data["plan"])
         layout = tuple(Unit(**unit) for unit in data["layout"])
         return Frozen(plan, layout, str(data["fingerprint"]), str(data["date"]))
