@@ -29,6 +29,7 @@ ORDER = [
     "commands",
     "bench",
     "pictures",
+    "endings",
     "cli",
     "__main__",
 ]

@@ -1,17 +1,17 @@
 """The command line: reads words, calls the kit, prints what came of it. Heavy parts load only when a command runs."""
 
-import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Any, NoReturn, Optional
+from typing import Annotated, Any, Optional
 
 import typer
 
 from waterleaf import __version__
 from waterleaf.commands.growing_cli import growing_app
-from waterleaf.faults import Faults
+from waterleaf.commands.trial_cli import trial_app
+from waterleaf.endings import run_to_end
 
 app = typer.Typer(
     add_completion=False,
@@ -23,7 +23,6 @@ app = typer.Typer(
 bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the question bank.")
 app.add_typer(bank_app, name="bank")
 app.add_typer(growing_app, name="growing")
-trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
 app.add_typer(trial_app, name="trial")
 
 Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
@@ -38,39 +37,7 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program."
 
 def main() -> None:
     """Run the command line; every fault ends as one line each on standard error and exit status 2."""
-    try:
-        status = app(prog_name="waterleaf", standalone_mode=False)
-    except Faults as faults:
-        _stop(str(faults))
-    except KeyboardInterrupt:
-        _stop(_STOPPED, status=130)
-    except OSError as error:
-        _no_output(error)
-    except Exception as error:
-        if type(error).__name__ == "Abort":  # what the parser makes of Ctrl-C
-            _stop(_STOPPED, status=130)
-        if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
-            message = error.format_message() if hasattr(error, "format_message") else str(error)
-            _stop(f"{message.rstrip('.')}. Try `waterleaf --help`.")
-        raise
-    sys.exit(status if isinstance(status, int) else 0)
-
-
-_STOPPED = "Stopped. Whatever was finished before is untouched."
-
-
-def _no_output(error: OSError) -> NoReturn:
-    """A full disk or a closed pipe at the output is no fault of the kit: one line, or nothing where nobody reads."""
-    with suppress(OSError):  # what is still held back for the output has nowhere to go
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    if isinstance(error, BrokenPipeError):
-        sys.exit(0)
-    _stop(f"{error.filename or 'output'}: {error.strerror or error}. Free some space, or mend the permissions.")
-
-
-def _stop(message: str, status: int = 2) -> NoReturn:
-    typer.echo(message, err=True)
-    sys.exit(status)
+    run_to_end(app)
 
 
 @contextmanager
@@ -350,117 +317,3 @@ def bank_map() -> None:
     from waterleaf.commands.author import coverage_map
 
     typer.echo(coverage_map())
-
-
-PlanFile = Annotated[Path, typer.Argument(help="The plan of the trial, a YAML file.")]
-
-
-@trial_app.command("start")
-def trial_start(file: Annotated[Path, typer.Argument(help="Name of the new plan file.")]) -> None:
-    """Lay down a commented plan for a trial.
-
-    Example: waterleaf trial start lettuce.yaml
-    """
-    from waterleaf.commands.trial import start_trial
-
-    typer.echo(start_trial(file))
-
-
-@trial_app.command("plan")
-def trial_plan(
-    plan: PlanFile,
-    freeze: Annotated[bool, typer.Option("--freeze", help="Put the plan beyond change, with a fingerprint.")] = False,
-    layout: Annotated[bool, typer.Option("--layout", help="Show which unit gets which method.")] = False,
-) -> None:
-    """Say what a plan can show before anything is planted, and freeze it.
-
-    Example: waterleaf trial plan lettuce.yaml --freeze
-    """
-    from waterleaf.commands.trial import plan_trial
-
-    typer.echo(plan_trial(plan, freeze, layout))
-
-
-@trial_app.command("rehearse")
-def trial_rehearse(
-    plan: PlanFile,
-    seed: Annotated[Optional[int], typer.Option(min=0, max=999_999, help="Another number, other data.")] = None,  # noqa: UP045
-    reveal: Annotated[bool, typer.Option("--reveal", help="Tell the truth behind the last rehearsal.")] = False,
-    out: Out = None,
-) -> None:
-    """Invent data for a plan, with a truth that stays hidden until you ask, to practise on.
-
-    Example: waterleaf trial rehearse lettuce.yaml --seed 3
-    """
-    from waterleaf.commands.trial import rehearse_trial, reveal_truth
-
-    typer.echo(reveal_truth(plan, out) if reveal else rehearse_trial(plan, seed, out))
-
-
-@trial_app.command("print")
-def trial_print(
-    plan: PlanFile,
-    out: Annotated[Path, typer.Option(help="A new folder for the sheets.")],
-) -> None:
-    """Print map, tags, protocol, reading sheets, panel sheets and secret keys, and lay down the blank table.
-
-    Example: waterleaf trial print lettuce.yaml --out lettuce-sheets
-    """
-    from waterleaf.commands.trial import print_trial
-
-    typer.echo(print_trial(plan, out))
-
-
-DataFile = Annotated[Path, typer.Argument(help="The filled table, CSV or spreadsheet.")]
-
-
-@trial_app.command("read")
-def trial_read(plan: PlanFile, data: DataFile) -> None:
-    """Hold a filled table against its plan: missing, doubled, swapped, in another unit, beyond the instrument.
-
-    Example: waterleaf trial read lettuce.yaml readings.csv
-    """
-    from waterleaf.commands.trial import read_trial
-
-    text, clean = read_trial(plan, data)
-    typer.echo(text)
-    if not clean:
-        raise typer.Exit(1)
-
-
-@trial_app.command("taste")
-def trial_taste(
-    plan: PlanFile,
-    data: Annotated[Path, typer.Argument(help="The filled table of the panel's answers, CSV or spreadsheet.")],
-    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
-) -> None:
-    """Hold a panel's answers against the serving plan, analyse them, and say what may be said.
-
-    Example: waterleaf trial taste lettuce.yaml answers.csv --pdf tasting.pdf
-    """
-    from waterleaf.commands.trial import taste_trial
-
-    text, clean = taste_trial(plan, data, html, pdf)
-    typer.echo(text)
-    if not clean:
-        raise typer.Exit(1)
-
-
-@trial_app.command("report")
-def trial_report(
-    plan: PlanFile,
-    data: DataFile,
-    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
-) -> None:
-    """Analyse a filled table by its plan, and say what may be said.
-
-    Example: waterleaf trial report lettuce.yaml readings.csv --html report.html --pdf report.pdf
-    """
-    from waterleaf.commands.trial import report_trial
-
-    text, clean = report_trial(plan, data, html, pdf)
-    typer.echo(text)
-    if not clean:
-        raise typer.Exit(1)

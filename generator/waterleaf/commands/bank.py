@@ -11,7 +11,6 @@ from typing import Any, Final
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.commands import options
-from waterleaf.faults import refuse
 from waterleaf.home import find_home
 from waterleaf.proof import Finding, check_family
 from waterleaf.writing import written_whole
