@@ -6,19 +6,17 @@ Every time is a median of several fresh processes from start to end; ratios are 
 import json
 import os
 import platform
-import statistics
-import subprocess
-import sys
 import tempfile
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from waterleaf import __version__
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
+from waterleaf.bench.classes import bench_assign, bench_marking
+from waterleaf.bench.runs import median, run
 from waterleaf.draw import draw
 from waterleaf.home import find_home, load_settings
 from waterleaf.printing import make_sheets
@@ -27,31 +25,6 @@ from waterleaf.sheets.paper import Style
 
 # Four questions on two sheets of paper, each with thousands of different draws.
 FOUR: Final = ("feed/daily_feed", "solids/flush_day", "sugar/mean_and_spread", "feed/feed_conversion")
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """What a process cost from start to end: seconds on the wall clock and the most memory that it held."""
-
-    seconds: float
-    megabytes: float
-
-
-def run(*words: str, home: Path) -> Run:
-    """Run `python -m ...` to its end in a fresh process. Raises CalledProcessError where it fails."""
-    start = time.perf_counter()
-    child = subprocess.Popen([sys.executable, "-m", *words], cwd=home, stdout=subprocess.DEVNULL)
-    _, status, usage = os.wait4(child.pid, 0)
-    seconds = time.perf_counter() - start
-    child.returncode = os.waitstatus_to_exitcode(status)
-    if child.returncode:
-        raise subprocess.CalledProcessError(child.returncode, child.args)
-    return Run(seconds, usage.ru_maxrss / 1024)
-
-
-def median(runs: Sequence[Run]) -> Run:
-    """The middle time of several runs, with the most memory that any of them held."""
-    return Run(statistics.median(r.seconds for r in runs), max(r.megabytes for r in runs))
 
 
 def machine() -> str:
@@ -127,6 +100,9 @@ def main() -> None:
     print(bench_draws(bank["feed/daily_feed"], 100_000), flush=True)
     print(bench_start(home, 5), flush=True)
     print(bench_build(home, 3), flush=True)
+    print(bench_assign(home), flush=True)
+    for students in (100, 1000, 5000, 10_000):
+        print(bench_marking(home, bank, students), flush=True)
 
 
 if __name__ == "__main__":
