@@ -36,9 +36,6 @@ _INVENTED: Final = "School, system and numbers are invented for the course. Do n
 def generated(home: Path) -> Iterator[tuple[str, str]]:
     """Path and text of the pages and scripts."""
     path = home / "course" / "demo" / "growing.yaml"
-    assets = Path(__file__).parent / "assets"
-    yield "assets/crew.js", (assets / "crew.js").read_text(encoding="utf-8")
-    yield "assets/crew.css", (assets / "crew.css").read_text(encoding="utf-8")
     yield from _worked(path, path.read_text(encoding="utf-8"))
 
 
