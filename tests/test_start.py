@@ -10,6 +10,7 @@ from waterleaf.faults import Faults
 from waterleaf.growing.crew import read_crew
 from waterleaf.marking.assignment import read_assignment
 from waterleaf.marking.classfile import read_class
+from waterleaf.trial.plan import load_plan
 
 BANK = Path(__file__).parents[1] / "question_bank"
 
@@ -19,11 +20,12 @@ def test_files_of_a_new_class_are_read_without_a_fault(tmp_path: Path) -> None:
     folder = tmp_path / "klass é 1"
     said = start_folder(folder, with_course=False)
     assert sorted(path.name for path in folder.iterdir()) == [
-        "assignment.yaml", "class.csv", "crew.yaml", "growing.yaml", "trial.yaml",
+        "assignment.yaml", "class.csv", "crew.yaml", "growing.yaml", "test-plan.yaml", "trial.yaml",
     ]
     assert len(read_class(folder).students) == 2
     assert len(read_assignment(folder / "assignment.yaml", load_bank(BANK))[1]) == 3
     assert read_crew(folder / "crew.yaml")
+    assert load_plan(folder / "trial.yaml").name == "our-trial"
     assert f'waterleaf assign "{folder.as_posix()}"' in said
     assert not any("{" in path.read_text(encoding="utf-8") for path in folder.glob("c*"))
 

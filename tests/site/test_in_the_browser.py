@@ -20,11 +20,6 @@ STANDARD = {
 }
 
 
-def pages_of(site: Path) -> list[str]:
-    """Every page of the site but the one that only a server shows, whose links start at the server's root."""
-    return sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html") if path.name != "404.html")
-
-
 # One page of each kind; the walk over every page stands in test_every_page.py.
 KINDS = (
     "index.html", "solids/index.html", "feed/daily_feed.html", "lookup/tables.html", "instructors/safety.html",

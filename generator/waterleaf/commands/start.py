@@ -11,6 +11,7 @@ _PACKAGE: Final = Path(__file__).parents[1]
 _STARTERS: Final = {
     "class.csv": _PACKAGE / "commands/starters/class.csv",
     "assignment.yaml": _PACKAGE / "commands/starters/assignment.yaml",
+    "test-plan.yaml": _PACKAGE / "commands/starters/test-plan.yaml",
     "crew.yaml": _PACKAGE / "commands/starters/crew.yaml",
     "growing.yaml": _PACKAGE / "growing/new_growing.yaml",
     "trial.yaml": _PACKAGE / "trial/new_trial.yaml",
@@ -30,7 +31,7 @@ def start_folder(folder: Path, with_course: bool) -> str:
     with swapped_in(folder) as fresh:
         for name, starter in _STARTERS.items():
             text = starter.read_text(encoding="utf-8")
-            for gap, filling in (("{folder}", typed), ("{file}", _as_typed(folder / name)), ("{name}", "Our trial")):
+            for gap, filling in (("{folder}", typed), ("{file}", _as_typed(folder / name)), ("{name}", "our-trial")):
                 text = text.replace(gap, filling)
             (fresh / name).write_text(text, encoding="utf-8")
         if with_course:
