@@ -45,13 +45,13 @@ def served(site: Path) -> Iterator[str]:
     server.server_close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [1280, 320])
-def test_no_page_breaks_an_accessibility_rule(opened: Any, site: Path, width: int, scheme: str) -> None:
+@pytest.mark.parametrize("half", [0, 1])
+@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (320, "dark")])
+def test_no_page_breaks_an_accessibility_rule(opened: Any, site: Path, width: int, scheme: str, half: int) -> None:
     """axe finds no WCAG 2.2 A or AA violation on any page; at 320 pixels none scrolls sideways."""
     found = []
     page = opened("index.html", width, scheme)
-    for path in pages_of(site):
+    for path in pages_of(site)[half::2]:
         page.goto((site / path).as_uri())
         page.wait_for_load_state("load")
         if page.evaluate("document.documentElement.scrollWidth") > width:
