@@ -27,10 +27,10 @@ ORDER = [
     "site",
     "classwork",
     "commands",
-    "bench",
     "pictures",
     "endings",
     "cli",
+    "bench",
     "__main__",
 ]
 

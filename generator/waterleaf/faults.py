@@ -1,7 +1,12 @@
 """What is wrong in a file or a command, said in one line each, all at once."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
+
+# Letters that end a line or steer a terminal; a message may quote what a stranger wrote.
+_STEERING: Final = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,8 +18,9 @@ class Fault:
     message: str
 
     def __str__(self) -> str:
-        """The fault on one line: file and line, field, message."""
-        return ": ".join(part for part in (self.where, self.field, self.message) if part)
+        """The fault on one line: file and line, field, message, with every letter that steers a terminal spelt out."""
+        text = ": ".join(part for part in (self.where, self.field, self.message) if part)
+        return _STEERING.sub(lambda found: ascii(found[0])[1:-1], text)
 
 
 class Faults(ValueError):

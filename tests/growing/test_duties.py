@@ -143,3 +143,29 @@ def test_the_command_puts_board_log_and_calendar_in_place(tmp_path: Path) -> Non
     assert "Hester Quill" in said
     with pikepdf.open(tmp_path / "duties" / "board-and-cards.pdf") as printed:
         assert len(printed.pages) >= 8
+
+
+def test_a_log_that_is_filled_in_is_not_replaced(tmp_path: Path) -> None:
+    """A blank one made anew takes the place of a blank one only."""
+    place = tmp_path / "duties"
+    make_duties(DEMO / "growing.yaml", 1, DEMO / "crew.yaml", place)
+    make_duties(DEMO / "growing.yaml", 1, DEMO / "crew.yaml", place)
+    log = place / "log.csv"
+    lines = log.read_text(encoding="utf-8").splitlines()
+    cells = lines[2].split(",")
+    cells[4] = "400"
+    lines[2] = ",".join(cells)
+    log.write_text("\n".join(lines), encoding="utf-8")
+    before = log.read_bytes()
+    with pytest.raises(Faults, match=r"log.csv:3: this log is filled in"):
+        make_duties(DEMO / "growing.yaml", 1, DEMO / "crew.yaml", place)
+    assert log.read_bytes() == before
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+def test_a_day_at_the_end_of_the_calendar_is_refused(tmp_path: Path, day: str) -> None:
+    """No duty could be planned after it."""
+    path = tmp_path / "crew.yaml"
+    path.write_text(f"start: {day}\ncrew:\n  - name: Ines\n", encoding="utf-8")
+    with pytest.raises(Faults, match=r"crew.yaml:1: start: .* cannot be meant"):
+        read_crew(path)

@@ -10,7 +10,7 @@ import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from types import CodeType
-from typing import Any, Final
+from typing import Any, Final, NoReturn
 
 LONGEST: Final = 300
 FUNCTIONS: Final[dict[str, Any]] = {
@@ -57,6 +57,30 @@ class BadExpression(ValueError):
     """An expression that is not understood or not allowed."""
 
 
+class Series(tuple[Any, ...]):
+    """Several numbers in a sum. They can be counted and added up, and never repeated: that could fill the memory."""
+
+    __slots__ = ()
+
+    def __mul__(self, _other: Any) -> NoReturn:
+        """Refuse what Python would take for a wish to repeat them."""
+        raise ValueError("several numbers cannot be multiplied as one")
+
+    __rmul__ = __mul__
+
+
+_SPACE: Final[dict[str, Any]] = {"__builtins__": {}, **FUNCTIONS, "Series": Series}
+
+
+class _ListsGuarded(ast.NodeTransformer):
+    """Makes every list that is written out a Series."""
+
+    def visit_List(self, node: ast.List) -> ast.AST:
+        """A call of Series on the list."""
+        self.generic_visit(node)
+        return ast.Call(ast.Name("Series", ast.Load()), [node], [])
+
+
 @dataclass(frozen=True)
 class Expression:
     """A checked expression: its text, the names it needs, and its compiled form."""
@@ -67,7 +91,8 @@ class Expression:
 
     def value(self, names: Mapping[str, Any]) -> Any:
         """Work the expression out. Raises ZeroDivisionError, ValueError or OverflowError as arithmetic does."""
-        return eval(self.code, {"__builtins__": {}, **FUNCTIONS}, dict(names))  # whitelisted when it was compiled
+        known = {name: Series(value) if isinstance(value, tuple | list) else value for name, value in names.items()}
+        return eval(self.code, _SPACE, known)  # whitelisted when it was compiled
 
 
 @functools.lru_cache(maxsize=4096)
@@ -94,9 +119,14 @@ def compile_expression(text: str) -> Expression:
             isinstance(node.func, ast.Name) and node.func.id in FUNCTIONS and not node.keywords
         ):
             raise BadExpression(f"{ast.unparse(node)} is not allowed; functions are {', '.join(sorted(FUNCTIONS))}")
+        if isinstance(node, ast.BinOp | ast.UnaryOp) and any(
+            isinstance(inner, ast.List) for inner in ast.iter_child_nodes(node)
+        ):
+            raise BadExpression(f"a list in {text!r} is no number; put it into a function such as mean([a, b])")
         if isinstance(node, ast.Name) and node.id not in FUNCTIONS:
             names.add(node.id)
-    return Expression(text, frozenset(names), compile(tree, "<expression>", "eval"))
+    guarded = ast.fix_missing_locations(_ListsGuarded().visit(tree))
+    return Expression(text, frozenset(names), compile(guarded, "<expression>", "eval"))
 
 
 def unknown_names(expression: Expression, known: Collection[str]) -> list[str]:

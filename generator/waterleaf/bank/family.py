@@ -15,6 +15,8 @@ from waterleaf.working.units import convert
 Values = Mapping[str, Any]
 System = Literal["metric", "us"]
 _NOISE: Final = 1e-9
+# A wrong turn to a number of more digits is none that a student writes down.
+_LARGEST: Final = 1e15
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,9 +117,15 @@ class SlipSpec:
     def value(self, values: Values) -> Any | None:
         """The number that the wrong turn leads to, or None where it leads nowhere."""
         try:
-            return self.number(values)
+            found = self.number(values)
+            return found if _has_an_end(found) else None
         except (ZeroDivisionError, ValueError, OverflowError, TypeError):
             return None
+
+
+def _has_an_end(value: Any) -> bool:
+    """Whether a number, and each of several, is one that can be printed."""
+    return all(map(_has_an_end, value)) if isinstance(value, tuple | list) else abs(value) < _LARGEST
 
 
 @dataclass(frozen=True)

@@ -19,9 +19,9 @@ Sum = Annotated[str, BeforeValidator(_number_as_text), Field(min_length=1, max_l
 
 
 class Strict(BaseModel):
-    """Unknown keys are refused, and nothing changes after reading."""
+    """Unknown keys and numbers without end are refused, and nothing changes after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Customary(Strict):

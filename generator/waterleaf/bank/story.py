@@ -31,6 +31,8 @@ def names_in(text: str) -> frozenset[str]:
         tree = _ENVIRONMENT.parse(text)
     except TemplateSyntaxError as error:
         raise StoryFault(f"line {error.lineno} of the text: {error.message}") from None
+    except RecursionError:
+        raise StoryFault("only a name can stand in double braces, not one bracket in another") from None
     names = set()
     for node in tree.body:
         if not isinstance(node, nodes.Output):

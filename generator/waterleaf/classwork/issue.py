@@ -119,15 +119,20 @@ def _rows(
     for family in families:
         if family.key not in by_family:
             each = asked[family.key]
-            taken = had[family.key]
-            draws = distinct_draws(family, seed, each * (skipped + count) + len(taken))
-            free = (
-                drawn for drawn in itertools.islice(draws, skipped * each, None) if drawn.fingerprint not in taken
-            )
-            copies = itertools.tee(itertools.islice(free, count * each), each)
+            draws = _free_draws(family, seed, skipped * each, count * each, had[family.key])
+            copies = itertools.tee(draws, each)
             by_family[family.key] = [itertools.islice(copy, place, None, each) for place, copy in enumerate(copies)]
         columns.append(by_family[family.key].pop(0))
     return zip(*columns, strict=True)
+
+
+def _free_draws(
+    family: Family, seed: str, skipped: int, count: int, taken: set[tuple[Any, ...]]
+) -> Iterator[Draw]:
+    """So many draws after those that were skipped, none with numbers that are taken."""
+    draws = distinct_draws(family, seed, skipped + count + len(taken))
+    free = (drawn for drawn in itertools.islice(draws, skipped, None) if drawn.fingerprint not in taken)
+    return itertools.islice(free, count)
 
 
 def _sheet(student: Student, row: Sequence[Draw], system: System) -> IssuedSheet:

@@ -43,7 +43,11 @@ def _findings(families: Sequence[Family], draws: int, root: Path) -> Iterator[Fi
         yield from (check_family(family, draws) for family in families)
         return
     with ProcessPoolExecutor() as pool:
-        yield from pool.map(partial(_read_and_check, draws=draws, root=root), [family.key for family in families])
+        try:
+            yield from pool.map(partial(_read_and_check, draws=draws, root=root), [family.key for family in families])
+        except BaseException:  # Ctrl-C above all: nobody waits for what is not wanted any more
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
 
 
 def _read_and_check(key: str, draws: int, root: Path) -> Finding:

@@ -11,6 +11,8 @@ from waterleaf.bank.marked_yaml import read
 from waterleaf.faults import Fault, Faults
 
 WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+# A plan of weeks has to end before the calendar does.
+FIRST_YEAR, LAST_YEAR = 2000, 2999
 
 
 class _Member(BaseModel):
@@ -38,9 +40,11 @@ class _CrewFile(BaseModel):
     @classmethod
     def _date(cls, start: str) -> str:
         try:
-            date.fromisoformat(start)
+            day = date.fromisoformat(start)
         except ValueError:
             raise ValueError(f"{start!r} is no day. Write year-month-day, as in 2026-03-02.") from None
+        if not FIRST_YEAR <= day.year <= LAST_YEAR:
+            raise ValueError(f"{start!r} cannot be meant. Give a day from {FIRST_YEAR} to {LAST_YEAR}.")
         return start
 
     @field_validator("crew")

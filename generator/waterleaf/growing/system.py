@@ -199,7 +199,7 @@ def _wrong_names(marked: Marked) -> list[Fault]:
     ]
     places += [
         (("beds", i, "crop"), str(bed["crop"])) for i, bed in _entries(marked, "beds")
-        if bed.get("crop") is not None and bed["crop"] not in crops
+        if isinstance(bed.get("crop"), str) and bed["crop"] not in crops
     ]
     faults = [
         Fault(

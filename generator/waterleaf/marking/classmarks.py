@@ -7,6 +7,7 @@ from itertools import chain
 from waterleaf.bank.family import Family
 from waterleaf.exercise import Exercise
 from waterleaf.marking.classfile import Student
+from waterleaf.marking.decisions import FORM as DECISIONS_FORM
 from waterleaf.marking.decisions import Decision, Decisions
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of, family_of
 from waterleaf.marking.labels import label
@@ -179,8 +180,10 @@ def verdicts_table(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]
 
 def short_list(marked: ClassMarks) -> tuple[list[str], Iterable[list[Cell]]]:
     """Headings and rows of what waits for a decision, with room for the marks."""
-    headings = ["sheet", "part", "marks", "note", "answer", "reason", "file", "line"]
-    return headings, ([d.sheet, d.part, None, None, d.answer, d.reason, d.file, d.line] for d in marked.doubts)
+    headings = ["sheet", "part", "marks", "note", "answer", "reason", "file", "line", "form"]
+    return headings, (
+        [d.sheet, d.part, None, None, d.answer, d.reason, d.file, d.line, DECISIONS_FORM] for d in marked.doubts
+    )
 
 
 def _plain(marks: float | None) -> Cell:

@@ -14,6 +14,8 @@ from waterleaf.marking.tabular import read_table
 
 NAME: Final = "decisions.csv"
 ACCEPT: Final = "accept"
+# Stands in every row of a list that the kit makes, since rows are sorted and copied; typed by hand it may be missing.
+FORM: Final = "decisions-1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,10 @@ def read_decisions(folder: Path, issued: Issued, labels: Mapping[str, int]) -> d
         code, part = plain_code(row.cells.get("sheet", "")), row.cells.get("part", "").casefold()
         text, note = row.cells.get("marks", ""), unguarded(row.cells.get("note", ""))
         if not text:
+            continue
+        form = row.cells.get("form", "")
+        if form not in ("", FORM):
+            faults.append(Fault(row.where, "form", f"{form!r} is not known here, only {FORM!r}. Use the newer kit."))
             continue
         fault = _fault(code, part, text, codes, labels)
         if fault:

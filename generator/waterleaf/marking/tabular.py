@@ -12,15 +12,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, Literal
+from xml.etree import ElementTree
 
-from waterleaf.faults import refuse
+from waterleaf.faults import Faults, refuse
 
 Decimal = Literal["point", "comma"]
 
-LARGEST_FILE: Final = 30_000_000
-# A spreadsheet is a compressed archive; a small file may hold more than a machine's memory.
-LARGEST_UNPACKED: Final = 300_000_000
-MOST_ROWS, MOST_COLUMNS = 100_000, 1000
+LARGEST_FILE: Final = 15_000_000
+# A spreadsheet is a compressed archive, and each of its cells takes ten times its room in memory: a small file may
+# hold more than a machine has.
+LARGEST_UNPACKED: Final = 30_000_000
+MOST_MERGED: Final = 100_000
+MOST_ROWS, MOST_COLUMNS = 200_000, 1000
 # A title, a date and a remark may stand above the heading.
 _HEADING_WITHIN: Final = 20
 _DELIMITERS: Final = ",;\t"
@@ -107,6 +110,9 @@ def _csv_lines(text: str, delimiter: str, name: str) -> Iterator[_Line]:
             return
         except csv.Error as error:
             raise refuse(f"{name}:{start}", f"a quotation mark has no partner or stands amid text ({error}).") from None
+        if start > MOST_ROWS or len(cells) > MOST_COLUMNS:
+            raise refuse(f"{name}:{start}", f"more than {MOST_ROWS} lines or {MOST_COLUMNS} cells in a line are too "
+                         "many. Copy the table alone into a new file.")
         yield _Line(start, cells)
         start = reader.line_num + 1
 
@@ -116,17 +122,15 @@ def _sheet_lines(path: Path, decimal: Decimal) -> Iterator[_Line]:
 
     raw = _bytes(path)
     try:
-        with zipfile.ZipFile(io.BytesIO(raw)) as archive:
-            if sum(member.file_size for member in archive.infolist()) > LARGEST_UNPACKED:
-                raise refuse(path.name, "holds more than a class's table can. Save the table alone, as CSV.")
+        _refuse_monsters(raw, path.name)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # remarks on styles and extensions that we do not read
             book = openpyxl.load_workbook(io.BytesIO(raw))
-    except (zipfile.BadZipFile, KeyError, ValueError, OSError) as error:
-        if isinstance(error, ValueError) and hasattr(error, "faults"):
-            raise
+        sheet = book.worksheets[0]
+    except Faults:
+        raise
+    except Exception:  # a damaged archive makes the libraries below raise errors of a dozen kinds
         raise refuse(path.name, "this is not a spreadsheet that can be read. Save it as .xlsx or CSV.") from None
-    sheet = book.worksheets[0]
     if sheet.max_row > MOST_ROWS or sheet.max_column > MOST_COLUMNS:
         raise refuse(
             path.name, f"{sheet.max_row} rows and {sheet.max_column} columns are too many. Copy the table alone into "
@@ -138,6 +142,29 @@ def _sheet_lines(path: Path, decimal: Decimal) -> Iterator[_Line]:
             merged.setdefault(row, set()).update(range(span.min_col - 1, span.max_col))
     for number, cells in enumerate(sheet.iter_rows(), start=1):
         yield _Line(number, [_cell_text(cell, decimal) for cell in cells], frozenset(merged.get(number, ())))
+
+
+def _refuse_monsters(raw: bytes, name: str) -> None:
+    """Refuse a spreadsheet that would fill the memory or hold the machine up before it is unpacked as a whole."""
+    from openpyxl.utils.cell import range_boundaries  # type: ignore[import-untyped]
+
+    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+        if sum(member.file_size for member in archive.infolist()) > LARGEST_UNPACKED:
+            raise refuse(name, "holds more than a class's table can. Save the table alone, as CSV.")
+        merged = 0
+        for member in archive.namelist():
+            data = archive.read(member)
+            if b"<!DOCTYPE" in data or b"<!ENTITY" in data:
+                raise refuse(name, "this is not a spreadsheet as programs save it. Save it afresh as .xlsx or CSV.")
+            if not member.startswith("xl/worksheets/") or not member.endswith(".xml"):
+                continue
+            for _, element in ElementTree.iterparse(io.BytesIO(data)):
+                if element.tag.endswith("mergeCell"):
+                    left, top, right, bottom = range_boundaries(element.get("ref"))
+                    merged += (right - left + 1) * (bottom - top + 1)
+                element.clear()
+        if merged > MOST_MERGED:
+            raise refuse(name, f"{merged} cells are merged into others. Unmerge them, or save the table alone.")
 
 
 def _cell_text(cell: Any, decimal: Decimal) -> str:

@@ -26,9 +26,9 @@ DIFFERENCE_TESTS: Final = ("triangle", "duo_trio")
 
 
 class Strict(BaseModel):
-    """Unknown keys are refused, and nothing changes after reading."""
+    """Unknown keys and numbers without end are refused, and nothing changes after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Response(Strict):

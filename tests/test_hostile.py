@@ -1,0 +1,206 @@
+"""Whatever comes in, it is read, judged or refused in a line: no traceback, no waiting, no full memory."""
+
+import io
+import random
+import zipfile
+from pathlib import Path
+
+import openpyxl  # type: ignore[import-untyped]
+import pytest
+
+from sound_family import changed, family_of
+from waterleaf.bank.expressions import BadExpression, compile_expression
+from waterleaf.bank.story import StoryFault, names_in
+from waterleaf.bench.hostile import Tally, alarmed, table, throw, try_one
+from waterleaf.bench.mutations import spoilt_answer, spoilt_data, spoilt_sheet, spoilt_text
+from waterleaf.bench.readers import judge_of, readers_of, table_readers
+from waterleaf.draw import NoDraw, draw
+from waterleaf.faults import Fault, Faults, refuse
+from waterleaf.growing.system import read_growing
+from waterleaf.home import find_home
+from waterleaf.marking import tabular
+from waterleaf.marking.tabular import read_table
+
+HOME = find_home(Path(__file__).parents[1])
+READERS = {reader.name: reader for reader in (*readers_of(HOME), *table_readers(HOME))}
+
+
+def test_the_judge_judges_whatever_is_typed(tmp_path: Path) -> None:
+    """A slice of what the bench throws."""
+    tally = throw(judge_of(HOME), range(600), 2, tmp_path)
+    assert (tally.taken, dict(tally.findings)) == (600, {})
+
+
+@pytest.mark.parametrize("name", READERS)
+def test_a_reader_reads_or_refuses_whatever_is_in_the_file(tmp_path: Path, name: str) -> None:
+    """A slice of what the bench throws: some files are taken, most are refused, and nothing else happens."""
+    tally = throw(READERS[name], range(8), 3, tmp_path)
+    # A busy machine may be slow; time is for the bench to judge.
+    assert [what for what in tally.findings if "took more than" not in what] == []
+    assert tally.taken + tally.refused == 8
+
+
+def test_the_bench_sees_what_it_looks_for(tmp_path: Path) -> None:
+    """An error, a fault that steers a terminal, and a case that would not end are findings."""
+    tally = Tally("x")
+
+    class Raw(Faults):
+        def __init__(self) -> None:
+            super().__init__([Fault("f", "", "m")])
+            self.faults = ("two\nlines",)  # type: ignore[assignment]
+
+    def crash() -> None:
+        raise KeyError("x")
+
+    def steer() -> None:
+        raise Raw
+
+    with alarmed():
+        for number, case in enumerate((crash, steer, lambda: None, lambda: (_ for _ in ()).throw(refuse("f", "m")))):
+            try_one(case, tally, number)
+    assert (tally.taken, tally.refused, sum(tally.findings.values())) == (1, 2, 2)
+    assert "KeyError" in table([tally])
+
+
+def test_the_same_number_spoils_in_the_same_way() -> None:
+    """A finding can be met again."""
+    raw = (HOME / "course" / "demo" / "crew.yaml").read_bytes()
+    for spoil in (spoilt_text, spoilt_data):
+        assert spoil(raw, random.Random("7")) == spoil(raw, random.Random("7"))
+    assert spoilt_answer(random.Random("7")) == spoilt_answer(random.Random("7"))
+
+
+@pytest.mark.parametrize("text", ["[0] * 9999999999", "-[1]", "[1] + [2]", "count([0] * 999999999)"])
+def test_a_list_in_a_sum_is_no_number(text: str) -> None:
+    """Repeating it would fill the memory."""
+    with pytest.raises(BadExpression, match="put it into a function"):
+        compile_expression(text)
+
+
+@pytest.mark.parametrize("text", ["max([1], [2]) * 9999999999", "9999999999 * readings", "readings * 9999999999"])
+def test_several_numbers_are_never_repeated(text: str) -> None:
+    """Nor by a detour through a function or a given."""
+    with pytest.raises(ValueError, match="cannot be multiplied"):
+        compile_expression(text).value({"readings": (1.0, 2.0)})
+
+
+def test_several_numbers_are_counted_and_added_up_as_ever() -> None:
+    """Lists that are written out, and readings."""
+    names = {"readings": (1.0, 2.0, 6.0), "a": 4.0}
+    assert compile_expression("mean(readings) + total([a, 1]) + count(readings)").value(names) == 11.0
+
+
+def test_a_story_of_brackets_in_brackets_is_refused() -> None:
+    """The reader of templates calls itself for each."""
+    with pytest.raises(StoryFault):
+        names_in("{{ " + "(" * 3000 + "x" + ")" * 3000 + " }}")
+
+
+@pytest.mark.parametrize("field", ["given.bed_area.to", "parts.feed.between"])
+def test_numbers_without_an_end_are_refused(field: str) -> None:
+    """They can be written in YAML, and nothing can be drawn from them."""
+    value = [300, "inf"] if field.endswith("between") else "inf"
+    with pytest.raises(Faults, match="finite"):
+        family_of(changed(field, value))
+
+
+def test_a_wrong_turn_to_an_endless_number_leads_nowhere() -> None:
+    """It cannot be printed, so no student is told of it."""
+    data = changed("slips.1.value", "answer * 1e300")
+    try:
+        drawn = draw(family_of(data), 1)
+    except NoDraw:
+        pytest.fail("the wrong turn stood in the way of a draw")
+    family = drawn.family
+    assert family.slip_value(family.slips[1], {**drawn.values, **drawn.keys}, "metric") is None
+
+
+def test_a_crop_that_is_no_name_is_a_fault_like_others(tmp_path: Path) -> None:
+    """A list where a name belongs."""
+    path = tmp_path / "g.yaml"
+    path.write_text("name: x\ncrops:\n  basil:\n    kind: leafy\nbeds:\n  - name: b\n    kind: raft\n    crop: [a]\n")
+    with pytest.raises(Faults, match=r"g\.yaml:8"):
+        read_growing(path)
+
+
+def test_what_a_stranger_wrote_cannot_steer_a_terminal() -> None:
+    """A fault is one line, and escapes in it are spelt out."""
+    text = str(Fault("a.csv", "mark", "'\x1b[2J\nall is well\u2028' is not known."))
+    assert text == r"a.csv: mark: '\x1b[2J\nall is well\u2028' is not known."
+
+
+def spreadsheet(folder: Path, old: str = "", new: str = "") -> Path:
+    """A spreadsheet of a class with one thing changed in the XML of its sheet."""
+    book = openpyxl.Workbook()
+    for row in (["id", "name"], ["A1", "Wren"]):
+        book.active.append(row)
+    held = io.BytesIO()
+    book.save(held)
+    path = folder / "class.xlsx"
+    with zipfile.ZipFile(held) as source, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as target:
+        for name in source.namelist():
+            data = source.read(name)
+            if name == "xl/worksheets/sheet1.xml":
+                assert old.encode() in data
+                data = data.replace(old.encode(), new.encode(), 1)
+            target.writestr(name, data)
+    return path
+
+
+_MERGED = '</sheetData><mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>'
+_BOMB = '<!DOCTYPE x [<!ENTITY a "aaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]><worksheet '
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("</sheetData>", _MERGED, "17179869184 cells are merged"), ("<worksheet ", _BOMB, "not a spreadsheet"),
+        ("<worksheet ", "<worksheet <", "not a spreadsheet that can be read"),
+    ],
+)
+def test_a_spreadsheet_that_would_hold_the_machine_up_is_refused(tmp_path: Path, old: str, new: str, said: str) -> None:
+    """Millions of merged cells, entities that unfold, XML that is none."""
+    with pytest.raises(Faults, match=said):
+        read_table(spreadsheet(tmp_path, old, new), ("id", "name"))
+
+
+def test_a_sound_spreadsheet_is_still_read(tmp_path: Path) -> None:
+    """The same file without a change."""
+    (row,) = read_table(spreadsheet(tmp_path), ("id", "name")).rows
+    assert row.cells == {"id": "A1", "name": "Wren"}
+
+
+def test_a_table_without_end_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Too many lines, or too many cells in one."""
+    monkeypatch.setattr(tabular, "MOST_ROWS", 50)
+    for name, text in (("long.csv", "id,name\n" + "\n" * 100), ("wide.csv", "id,name\n" + "," * 2000)):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        with pytest.raises(Faults, match="are too many"):
+            read_table(tmp_path / name, ("id", "name"))
+
+
+def test_spoilt_spreadsheets_are_spreadsheets_still_at_times(tmp_path: Path) -> None:
+    """Else the readers of cells would never be reached."""
+    path = spreadsheet(tmp_path)
+    raw, taken = path.read_bytes(), 0
+    for number in range(20):
+        path.write_bytes(spoilt_sheet(raw, random.Random(number)))
+        try:
+            read_table(path, ("id", "name"))
+            taken += 1
+        except Faults:
+            continue
+    assert 0 < taken < 20
+
+
+def test_every_reader_of_the_bench_begins_with_a_sound_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Unspoilt, each is taken; otherwise the bench would only ever meet the first check."""
+    monkeypatch.setattr("waterleaf.bench.readers.spoilt_text", lambda raw, _chance: raw)
+    monkeypatch.setattr("waterleaf.bench.readers.spoilt_data", lambda raw, _chance: raw)
+    monkeypatch.setattr("waterleaf.bench.readers.spoilt_sheet", lambda raw, _chance: raw)
+    for name, reader in READERS.items():
+        if name == "practical":  # its numbers of the day ask for families that the small bank has not
+            continue
+        reader.case(random.Random(1), tmp_path)()
