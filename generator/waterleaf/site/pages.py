@@ -25,11 +25,12 @@ from waterleaf.draw import draw
 from waterleaf.evidence import held_by, read_rows
 from waterleaf.exercise import Exercise, PosedPart, pose
 from waterleaf.faults import refuse
-from waterleaf.home import Settings
+from waterleaf.home import Settings, output_folder
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
 from waterleaf.site import demo, maths, practice, practice_pages, reference, selfcheck_page, trial_page
 from waterleaf.site.figures import FIGURES
+from waterleaf.site.store import kept_pages
 from waterleaf.site.tables import TABLES
 
 _DIRECTIVE: Final = re.compile(r"^\[\[(?P<words>[^\[\]\n]+)\]\]$", re.MULTILINE)
@@ -72,10 +73,21 @@ def generated(course: Course) -> Iterator[tuple[str, str]]:
     for topic in TOPICS:
         yield f"lookup/relations-{topic}.md", reference.relations_page(topic, held)
     yield "instructors/coverage.md", reference.coverage_page(course.bank)
-    yield from demo.generated(course.home)
-    yield "sugar/worked-trial.md", trial_page.demo_page(course.home / "course" / "demo")
+    yield from _of_the_demo(course).items()
     for family in course.bank.values():
         yield practice_page(family), practice_pages.family_page(family, course.settings.units)
+
+
+def _of_the_demo(course: Course) -> dict[str, str]:
+    """The pages about the invented college, which take many seconds to work out."""
+    folder = course.home / "course" / "demo"
+
+    def make() -> Iterator[tuple[str, str]]:
+        yield from demo.generated(course.home)
+        yield "sugar/worked-trial.md", trial_page.demo_page(folder)
+
+    sources = [path for path in sorted(folder.iterdir()) if path.is_file()]
+    return kept_pages(output_folder(course.home) / ".kept" / "pages", "demo", sources, make)
 
 
 def scripts_of(text: str) -> list[str]:

@@ -1,11 +1,11 @@
-"""Practice data kept between builds: made anew only when the family, the seed or the kit itself has changed."""
+"""Practice data and slow pages kept between builds: made anew only when what they come from, or the kit, has changed."""
 
 import functools
 import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
@@ -36,6 +36,22 @@ def practice_scripts(home: Path, bank: Mapping[str, Family], seed: int, kept: Pa
             found |= files
         _forget_others(kept, {f"{_fingerprint(home, family, seed)}.json" for family in bank.values()})
     return found
+
+
+def kept_pages(
+    kept: Path, name: str, sources: Iterable[Path], make: Callable[[], Iterable[tuple[str, str]]]
+) -> dict[str, str]:
+    """Path and text of pages that take long to make, from the store while their source files stay the same."""
+    digest = hashlib.blake2b(_kit_fingerprint(), digest_size=16)
+    for source in sources:
+        digest.update(source.read_bytes())
+    file = f"{name}-{digest.hexdigest()}.json"
+    files = _from_store(kept / file)
+    if files is None:
+        files = dict(make())
+        _keep(kept / file, json.dumps(files, ensure_ascii=False))
+        _forget_others(kept, {file}, f"{name}-*.json")
+    return files
 
 
 def _from_store(place: Path) -> dict[str, str] | None:
@@ -72,10 +88,11 @@ def _fingerprint(home: Path, family: Family, seed: int) -> str:
 
 @functools.cache
 def _kit_fingerprint() -> bytes:
-    """A digest of the kit's own source: a changed formula changes every page that may use it."""
+    """A digest of the kit's own source and tables: a changed formula changes every page that may use it."""
     digest = hashlib.blake2b(digest_size=16)
-    for path in sorted(Path(__file__).parents[1].rglob("*.py")):
-        digest.update(path.read_bytes())
+    for path in sorted(Path(__file__).parents[1].rglob("*")):
+        if path.suffix in (".py", ".csv"):
+            digest.update(path.read_bytes())
     return digest.digest()
 
 
@@ -90,7 +107,7 @@ def _keep(place: Path, text: str) -> None:
         return
 
 
-def _forget_others(kept: Path, wanted: set[str]) -> None:
-    for path in kept.glob("*.json"):
+def _forget_others(kept: Path, wanted: set[str], pattern: str = "*.json") -> None:
+    for path in kept.glob(pattern):
         if path.name not in wanted:
             path.unlink(missing_ok=True)
