@@ -4,6 +4,11 @@ import json
 from typing import Any
 
 NAME = "waterleaf-practice"
+# What axe holds a page against.
+STANDARD = {
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]},
+    "preload": False,
+}
 
 
 class Watched:

@@ -12,6 +12,7 @@ from waterleaf.growing.system import read_growing
 from waterleaf.growing.term_events import read_events
 from waterleaf.growing.watch import Watch
 from waterleaf.site import demo
+from waterleaf.site.practice import script_text
 
 ROOT = Path(__file__).parents[2]
 SYSTEM = read_growing(ROOT / "course" / "demo" / "growing.yaml")
@@ -56,8 +57,8 @@ def test_the_first_outcomes_are_those_of_the_booklet(game: dict[str, Any]) -> No
 
 def test_data_cannot_close_the_script_that_holds_it() -> None:
     """A closing tag in a text is broken up."""
-    assert "</script" not in demo._script({"text": "</script><b>"})
-    assert json.loads(demo._script({"text": "</p>"}).replace("<\\/", "</")) == {"text": "</p>"}
+    assert "</script" not in script_text({"text": "</script><b>"})
+    assert json.loads(script_text({"text": "</p>"}).replace("<\\/", "</")) == {"text": "</p>"}
 
 
 @pytest.mark.skipif(shutil.which("node") is None, reason="needs node to read the script")

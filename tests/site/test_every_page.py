@@ -13,14 +13,10 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from on_a_page import Watched
+from on_a_page import STANDARD, Watched
 from waterleaf.calc import TOPICS
 
 pytestmark = [pytest.mark.browser, pytest.mark.whole]
-STANDARD = {
-    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]},
-    "preload": False,
-}
 
 
 def pages_of(site: Path) -> list[str]:

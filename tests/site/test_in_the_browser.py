@@ -7,17 +7,13 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from on_a_page import answer, drawn, middle
+from on_a_page import STANDARD, answer, drawn, middle
 from waterleaf.bank.builder import load_bank
 
 ROOT = Path(__file__).parents[2]
 pytestmark = pytest.mark.browser
 WIDTHS = (1280, 320)
 SCHEMES = ("light", "dark")
-STANDARD = {
-    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]},
-    "preload": False,
-}
 
 
 # One page of each kind; the walk over every page stands in test_every_page.py.

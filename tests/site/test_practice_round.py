@@ -7,14 +7,10 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
-from on_a_page import kept
+from on_a_page import STANDARD, kept
 
 pytestmark = pytest.mark.browser
 PAGE = "practice/round.html"
-STANDARD = {
-    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]},
-    "preload": False,
-}
 # The name of what has the focus; null where nothing has it.
 FOCUSED = """() => {
     const node = document.activeElement;

@@ -1,8 +1,7 @@
 """Pages about the invented college's own system: what happens if, and the crew's game."""
 
-import json
 from collections.abc import Iterator
-from functools import lru_cache, partial
+from functools import partial
 from html import escape
 from pathlib import Path
 from typing import Any, Final
@@ -16,6 +15,7 @@ from waterleaf.growing.term_events import read_events
 from waterleaf.growing.term_limits import MAINS
 from waterleaf.growing.watch import RULES, Decision, Outcome, Watch, eve_lines
 from waterleaf.site.plots import FAINT, INK, SERIES, figure, plot
+from waterleaf.site.practice import script_text
 
 DAYS: Final = 84
 # Each event with the name of its section; days and amounts are chosen so that something can be seen.
@@ -36,23 +36,11 @@ _INVENTED: Final = "School, system and numbers are invented for the course. Do n
 def generated(home: Path) -> Iterator[tuple[str, str]]:
     """Path and text of the pages and scripts."""
     path = home / "course" / "demo" / "growing.yaml"
-    yield from _worked(path, path.read_text(encoding="utf-8"))
-
-
-@lru_cache(maxsize=2)
-def _worked(path: Path, _content: str) -> tuple[tuple[str, str], ...]:
-    """What takes some seconds to work out, once for each content of the file."""
     system = read_growing(path)
     watch = Watch(system, _SEED)
-    return (
-        ("system/ahead.md", _ahead_page(system)), ("system/watch.md", _watch_page(watch)),
-        ("assets/crew-data.js", f"Waterleaf.crew = {_script(game_data(watch))};\n"),
-    )  # fmt: skip
-
-
-def _script(data: Any) -> str:
-    """Data as a script may hold it."""
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("</", "<\\/")
+    yield "system/ahead.md", _ahead_page(system)
+    yield "system/watch.md", _watch_page(watch)
+    yield "assets/crew-data.js", f"Waterleaf.crew = {script_text(game_data(watch))};\n"
 
 
 def _ahead_page(system: System) -> str:

@@ -4,16 +4,18 @@ import functools
 import hashlib
 import json
 import os
-import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
 from waterleaf.bank.builder import load_family
 from waterleaf.bank.family import Family
 from waterleaf.bank.models import FamilyFile
+from waterleaf.faults import Faults
 from waterleaf.site import practice
+from waterleaf.writing import written_whole
 
 # Below this many families the start of other processes costs more than they save.
 _WORTH_SHARING = 8
@@ -98,13 +100,9 @@ def _kit_fingerprint() -> bytes:
 
 def _keep(place: Path, text: str) -> None:
     """Written whole or not at all; a store that cannot be written only costs time."""
-    try:
+    with suppress(OSError, Faults):
         place.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", dir=place.parent, delete=False, encoding="utf-8", suffix=".part") as handle:
-            handle.write(text)
-        Path(handle.name).replace(place)
-    except OSError:
-        return
+        written_whole(place, text)
 
 
 def _forget_others(kept: Path, wanted: set[str], pattern: str = "*.json") -> None:
