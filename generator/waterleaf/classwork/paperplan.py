@@ -1,6 +1,5 @@
 """The plan of parallel papers: what is asked, for how many marks, on how many papers, and how they look."""
 
-import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,7 @@ from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Marks
 from waterleaf.faults import Fault, Faults
-from waterleaf.marking.fields import validated
+from waterleaf.marking.fields import checked_date, validated
 
 Line = Annotated[str, Field(min_length=1, max_length=300)]
 Number = Annotated[int, Field(ge=1, le=200)]
@@ -64,12 +63,7 @@ class PaperPlan(BaseModel):
     @field_validator("date")
     @classmethod
     def _a_date(cls, text: str | None) -> str | None:
-        if text is not None:
-            try:
-                datetime.date.fromisoformat(text)
-            except ValueError:
-                raise ValueError(f"{text!r} is not a date. Write it as 2026-03-20.") from None
-        return text
+        return checked_date(text, "2026-03-20")
 
 
 @dataclass(frozen=True, slots=True)

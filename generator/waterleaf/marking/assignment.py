@@ -1,6 +1,5 @@
 """An assignment: which questions a class is asked, and how its sheets look and are marked."""
 
-import datetime
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -14,7 +13,7 @@ from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Marks
 from waterleaf.faults import Fault, Faults
 from waterleaf.marking.checklink import base_address
-from waterleaf.marking.fields import validated
+from waterleaf.marking.fields import checked_date, validated
 
 
 class QuestionLine(BaseModel):
@@ -60,12 +59,7 @@ class Assignment(BaseModel):
     @field_validator("given", "due")
     @classmethod
     def _a_date(cls, text: str | None) -> str | None:
-        if text is not None:
-            try:
-                datetime.date.fromisoformat(text)
-            except ValueError:
-                raise ValueError(f"{text!r} is not a date. Write it as 2026-03-09.") from None
-        return text
+        return checked_date(text, "2026-03-09")
 
     @field_validator("site")
     @classmethod

@@ -1,5 +1,6 @@
 """Checks the fields of a file that an instructor wrote, and says in one line each what is wrong."""
 
+import datetime
 from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -26,6 +27,16 @@ def validated(marked: Marked, model: type[Model]) -> Model:
             )
             for item in error.errors()
         ) from None
+
+
+def checked_date(text: str | None, example: str) -> str | None:
+    """A date as 2026-03-09, or none. Raises ValueError with an example for anything else."""
+    if text is not None:
+        try:
+            datetime.date.fromisoformat(text)
+        except ValueError:
+            raise ValueError(f"{text!r} is not a date. Write it as {example}.") from None
+    return text
 
 
 def _accepted(kind: str, path: tuple[int | str, ...], model: type[BaseModel]) -> str:
