@@ -30,6 +30,18 @@ def test_files_of_a_new_class_are_read_without_a_fault(tmp_path: Path) -> None:
     assert not any("{" in path.read_text(encoding="utf-8") for path in folder.glob("c*"))
 
 
+def test_demo_class_is_laid_down_whole_and_says_that_it_is_invented(tmp_path: Path) -> None:
+    """Students, work, growing system and trial, all read without a fault."""
+    folder = tmp_path / "demo class"
+    said = start_folder(folder, with_course=False, demo=True)
+    assert len(read_class(folder).students) == 10
+    assert read_assignment(folder / "assignment.yaml", load_bank(BANK))[1]
+    assert read_crew(folder / "crew.yaml")
+    assert load_plan(folder / "trial.yaml").question
+    assert "nobody in it exists" in said
+    assert "nvented" in (folder / "class.csv").read_text(encoding="utf-8")
+
+
 def test_course_of_ones_own_is_laid_down_on_wish(tmp_path: Path) -> None:
     """Lessons, bank and the order of the pages, whole."""
     start_folder(tmp_path / "own", with_course=True)

@@ -42,7 +42,7 @@ def yield_per_week(*, crop_yield: CropYield, weeks_in_bed: WeeksInBed) -> WeekYi
     return crop_yield / weeks_in_bed
 
 
-@relation(cite("barbosa2015", "abstract: yields, water and energy of two ways to grow lettuce"))
+@relation(cite("arithmetic", "a quotient", "definition"))
 def times_as_much(*, amount: Amount, reference: Reference) -> Ratio:
     """How many times a reference an amount is.
 
@@ -71,7 +71,7 @@ def times_as_much(*, amount: Amount, reference: Reference) -> Ratio:
     return amount / reference
 
 
-@relation(cite("gobilik_columns", "abstract: 62 % lower weight a plant"))
+@relation(cite("arithmetic", "a difference in per cent of the reference", "definition"))
 def percent_more_than(*, amount: Amount, reference: Reference) -> PercentMore:
     """By how many per cent an amount is higher than a reference.
 
