@@ -1,5 +1,6 @@
 """What a student gets: one draw, two renderings, keys that follow from the printed numbers."""
 
+import ast
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from waterleaf.draw import draw
 from waterleaf.exercise import pose
 from waterleaf.shown import clock
 from waterleaf.working import figures
+from waterleaf.working.units import written
 
 BANK = load_bank(Path(__file__).parents[1] / "question_bank")
 FAMILIES = [pytest.param(family, id=key) for key, family in BANK.items()]
@@ -60,6 +62,23 @@ def test_customary_working_starts_from_the_printed_numbers() -> None:
     lines = [line.piece.plain for line in pose(draw(BANK["feed/daily_feed"], 1), "us").parts[0].working]
     assert lines[0].startswith("A = 291\u00a0ft² = 27.03")
     assert lines[-1].endswith("= 3.35")
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_customary_working_changes_the_unit_of_every_number_in_a_sum(family: Family) -> None:
+    """No metric number falls from the sky: the printed one and its change of unit stand before the sum."""
+    exercise = pose(draw(family, 3), "us")
+    for part in exercise.parts:
+        spec = family.parts[part.name]
+        lines = [line.piece.plain for line in part.working]
+        for argument, given in spec.file.with_.items():
+            if not isinstance(given, str) or argument in spec.plain_names or not lines:
+                continue
+            names = {node.id for node in ast.walk(ast.parse(given, mode="eval")) if isinstance(node, ast.Name)}
+            for name in names & family.file.given.keys() & exercise.shown.keys():
+                customary = exercise.shown[name].unit != written(family.file.given[name].unit)
+                if customary and isinstance(exercise.keys[name], float):
+                    assert any(exercise.shown[name].whole in line for line in lines), f"{part.name}: {name}"
 
 
 @pytest.mark.parametrize(

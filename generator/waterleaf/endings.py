@@ -27,7 +27,7 @@ def run_to_end(app: Callable[..., Any]) -> NoReturn:
     except Exception as error:
         if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
             message = error.format_message() if hasattr(error, "format_message") else str(error)
-            _stop(f"{message.rstrip('.')}. Try `waterleaf --help`.")
+            _stop(f"{message if message.endswith('?') else message.rstrip('.') + '.'} Try `waterleaf --help`.")
         raise
     if status == INTERRUPTED:  # what the parser makes of Ctrl-C
         _stop(_STOPPED, INTERRUPTED)

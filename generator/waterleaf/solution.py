@@ -44,6 +44,7 @@ def worked_lines(
             inputs[argument], texts[argument] = float(text), text
             shown_sum = _sum_line(part.relation.parameters[argument], given, keys, text)
             if shown_sum:
+                lines += _sum_units(family, given, keys, shown)
                 lines += shown_sum
                 changed.add(argument)
         elif isinstance(given, list):
@@ -104,6 +105,17 @@ def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: str
     return [WorkingLine(equals(symbol(quantity), sides, result), quantity.unit)]
 
 
+def _sum_units(family: Family, text: str, keys: Mapping[str, Any], shown: Mapping[str, Shown]) -> list[WorkingLine]:
+    """A line for each number of a sum that stands on the sheet in another unit than the sum is worked in."""
+    lines = []
+    for name in dict.fromkeys(node.id for node in ast.walk(ast.parse(text, mode="eval")) if isinstance(node, ast.Name)):
+        unit = family.file.given[name].unit if name in family.file.given else ""
+        if isinstance(keys.get(name), float) and name in shown and shown[name].unit != written(unit):
+            known = number(printed(_carried(keys[name], CARRIED_FIGURES)))
+            lines.append(WorkingLine(equals(_as_text(shown[name]), known), unit))
+    return lines
+
+
 def _list_lines(
     quantity: Quantity, names: list[str], shown: Mapping[str, Shown], inputs: dict[str, Any], texts: dict[str, Any],
     argument: str,
@@ -129,8 +141,12 @@ def _carried(value: Any, kept: int = 10) -> Any:
 
 
 def _changed_unit(quantity: Quantity, shown: Shown, text: str) -> WorkingLine:
-    left = Piece(f'"{shown.whole}"', f"<mtext>{shown.whole}</mtext>", shown.whole, shown.whole)
-    return WorkingLine(equals(symbol(quantity), left, number(text)), quantity.unit)
+    return WorkingLine(equals(symbol(quantity), _as_text(shown), number(text)), quantity.unit)
+
+
+def _as_text(shown: Shown) -> Piece:
+    """A number with its unit as it stands in the story."""
+    return Piece(f'"{shown.whole}"', f"<mtext>{shown.whole}</mtext>", shown.whole, shown.whole)
 
 
 def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
