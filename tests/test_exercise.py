@@ -7,6 +7,7 @@ import pytest
 
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
+from waterleaf.bank.story import fill
 from waterleaf.draw import draw
 from waterleaf.exercise import pose
 from waterleaf.shown import clock
@@ -95,3 +96,8 @@ def test_groups_of_readings_are_listed_as_a_person_would() -> None:
     exercise = pose(draw(BANK["sugar/three_systems"], 3))
     _piece, text, _meaning = next(part for part in exercise.parts if part.name == "f").given[0]
     assert text == "5.9, 4.8, 5.2, 5.4; 5.8, 6.1, 6.3, 6.2; 5.0, 5.7, 4.1, 4.8\u00a0°Brix"
+
+
+def test_a_per_cent_sign_stays_with_its_number() -> None:
+    """A line of print never starts with it."""
+    assert fill("at {{ level }} % of\n  it", {"level": 5}) == "at 5\N{NO-BREAK SPACE}% of it"

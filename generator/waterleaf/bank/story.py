@@ -61,7 +61,8 @@ def fill(text: str, names: Mapping[str, Any]) -> str:
     Raises StoryFault where a name is not defined.
     """
     try:
-        # Only plain white space is folded: the spaces inside 31 200 L must not break.
-        return re.sub(r"[ \t\r\n]+", " ", _template(text).render(**names)).strip()
+        # Only plain white space is folded: the spaces inside 31 200 L must not break, nor the one in 5 %.
+        folded = re.sub(r"[ \t\r\n]+", " ", _template(text).render(**names)).strip()
+        return re.sub(r"(?<=\d) (?=%)", "\N{NO-BREAK SPACE}", folded)
     except UndefinedError as error:
         raise StoryFault(str(error)) from None
