@@ -44,7 +44,10 @@ DAYS_PER_YEAR: Final = Constant(
 )
 
 
-@relation(cite("rakocy2007", "guideline 1 and its worked example"), cite("somerville2014", "section 8.1"))
+@relation(
+    cite("rakocy2007", "guideline 1 and its worked example"), cite("somerville2014", "section 8.1"),
+    cite("rakocy2004_basil", "abstract: 81.4 and 99.6 g/m2 a day"),
+)
 def daily_feed(*, bed_area: BedArea, feed_ratio: FeedRatio) -> DailyFeed:
     """Feed that the plants on a bed area can use in a day.
 
@@ -65,9 +68,10 @@ def daily_feed(*, bed_area: BedArea, feed_ratio: FeedRatio) -> DailyFeed:
     -----
     Holds for a mature system with even stocking; the ratio depends on crop, feed protein and how solids are handled.
     Sources differ, so the ratio is an argument: 60 to 100 g/m2/day for rafts (Rakocy 2007), 81.4 batch and 99.6
-    staggered basil (Rakocy 2004), 56 raft lettuce (Al-Hafedh 2008), 40 to 50 leafy and 50 to 80 fruiting crops on
-    32 % protein feed (Somerville 2014), 15 to 42 water spinach (Endut 2010). The course's default is 60, the low end of
-    the raft range, because it asks least of the filters: feed can be raised later, spoiled water harms fish at once.
+    staggered basil (Rakocy and Shultz 2004), 56 raft lettuce (Al-Hafedh 2008), 40 to 50 leafy and 50 to 80 fruiting
+    crops on 32 % protein feed (Somerville 2014), 15 to 42 water spinach (Endut 2010). The course's default is 60, the
+    low end of the raft range, because it asks least of the filters: feed can be raised later, spoiled water harms fish
+    at once.
     About 180 g/m2/day is quoted as what a raft can clean (UVI slides), which is not what its plants can use.
 
     Examples
