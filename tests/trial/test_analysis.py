@@ -126,7 +126,7 @@ def test_only_the_pair_that_tukey_upholds_is_called_higher() -> None:
     assert pairs["trt1", "trt2"].statement == "lower_here"
     said = make_statement(found, margin_stands=True)
     assert sum("higher by" in line for line in said.may) == 1
-    assert any("trt2 against trt1" in line and "higher by 0.865" in line for line in said.may)
+    assert any("trt2 above trt1" in line and "higher by 0.865" in line for line in said.may)
 
 
 def test_welch_agrees_with_published_results() -> None:

@@ -91,7 +91,9 @@ def test_an_instrument_that_compensates_is_not_corrected_again(tmp_path: Path) -
         ({"value": "5.14"}, "flagged", "between two steps"),
         ({"value": "0.5"}, "flagged", "outside what the plan expects"),
         ({"value": "11.9"}, "flagged", "lies far from the others"),
-        ({"date": "03/09/26"}, "flagged", "more than one way"),
+        ({"date": "03/09/26"}, "flagged", "can be 2026-03-09 or 2026-09-03"),
+        ({"date": "31.2.2026"}, "flagged", "no day of the calendar"),
+        ({"date": "Tuesday"}, "flagged", "is not a date"),
     ],
 )
 def test_each_kind_of_bad_cell_is_named(cells: dict[str, str], kind: Any, message: str, tmp_path: Path) -> None:

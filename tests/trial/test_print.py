@@ -1,5 +1,6 @@
 """Sheets on paper: codes for those who read and taste, methods only in the secret folder, cautions before the task."""
 
+import io
 import re
 import subprocess
 from collections import Counter
@@ -8,14 +9,16 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pikepdf
 import pytest
 import segno
 from trial_plans import plan, write_plan
 
 from waterleaf.commands.trial import plan_trial, print_trial
 from waterleaf.faults import Faults
+from waterleaf.sheets.paper import Style
 from waterleaf.trial import fieldsheets
-from waterleaf.trial.document import Block
+from waterleaf.trial.document import Block, to_pdf
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import lay_out
 from waterleaf.trial.panel import answer_sheets, consent_sheet, serve, server_key
@@ -134,3 +137,43 @@ def test_the_command_line_goes_the_whole_way(tmp_path: Path) -> None:
     )
     assert (ran.returncode, ran.stdout) == (2, "")
     assert re.fullmatch(r"p\.yaml:\d+: design: paired takes two methods, not 3\..*\n", ran.stderr)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_every_assessor_has_one_page_on_either_paper(paper: Any) -> None:
+    """Five tests of two products, or ranking and liking of four: as many pages as assessors, each with its number."""
+    four = {"tests": ["ranking", "liking"], "assessors": 4, "products": ["soil", "hydroponic", "raft", "wicking"]}
+    for panel, methods in ((PANEL, None), (four, four["products"])):
+        made = plan(panel=panel, **({"methods": methods} if methods else {}))
+        assert made.panel is not None
+        sheets = answer_sheets(made, made.panel, serve(made, made.panel))
+        style = Style("Ostrel Quay College", paper=paper, size="10pt")
+        with pikepdf.open(io.BytesIO(to_pdf("Panel", "Panel", sheets, style))) as pdf:
+            assert len(pdf.pages) == made.panel.assessors
+        titles = [block["text"] for block in sheets if block["kind"] == "title"]
+        assert titles == [f"Assessor {n}, lettuce" for n in range(1, made.panel.assessors + 1)]
+
+
+def test_reading_sheets_name_the_unit_and_leave_room_to_write() -> None:
+    """Degrees Brix or grams stand over the column; what was printed is narrow, what is written is wide."""
+    made = plan()
+    head, rows = fieldsheets.reading_sheets(made, lay_out(made))
+    assert head["headings"] == ["date", "reader", "instrument", "zero at start", "standard 10.0", "zero at end"]
+    assert "soluble solids (°Brix)" in rows["headings"]
+    assert [rows["headings"][place] for place in rows["blank"]] == ["soluble solids (°Brix)", "prism °C", "remark"]
+    mass = {"kind": "mass", "name": "yield", "unit": "g", "high": 2000, "step": 1}
+    made = plan(response=mass, smallest_difference=20)
+    head, rows = fieldsheets.reading_sheets(made, lay_out(made))
+    assert "known mass" in head["headings"] and "yield (g)" in rows["headings"]
+    score = {"kind": "score", "name": "greenness", "low": 1, "high": 9, "step": 1}
+    made = plan(response=score, smallest_difference=1)
+    assert fieldsheets.reading_sheets(made, lay_out(made))[0]["headings"] == ["date", "reader"]
+
+
+def test_only_a_duo_trio_key_has_an_open_reference() -> None:
+    """No column stands empty on the secret key."""
+    made = plan(panel=PANEL)
+    assert made.panel is not None
+    tables = [block for block in server_key(made, made.panel, serve(made, made.panel)) if block["kind"] == "table"]
+    assert ["open reference" in table["headings"] for table in tables] == [False, True, False, False, False]
+    assert all(table["blank"] == [] for table in tables)

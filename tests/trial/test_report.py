@@ -5,11 +5,16 @@ import re
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pikepdf
 import pytest
-from trial_plans import write_plan
+from trial_plans import plan, write_plan
 
 from waterleaf.commands.trial import plan_trial, rehearse_trial, report_trial
+from waterleaf.trial.analysis import method_means
+from waterleaf.trial.checks import look
+from waterleaf.trial.drawn import draw_trials, real_trial, two_apart
+from waterleaf.trial.planning import measured, span
 
 ROOT = Path(__file__).parents[2]
 
@@ -116,3 +121,50 @@ def test_every_design_makes_a_report(changes: dict[str, Any], tmp_path: Path) ->
     assert ("Observed here, not tested" in may) == (changes.get("units_each") == 1)
     assert "sweeter" not in may
     assert page.count("<figure>") == (1 if changes.get("units_each") == 1 else 2)
+
+
+def test_means_and_intervals_are_those_of_the_test_that_leads() -> None:
+    """Under Welch a method stands by its own spread; under the mixed model the means are the model's."""
+    welch = plan(test="welch", adjust="holm", units_each=6)
+    found = real_trial(draw_trials(welch, two_apart(welch, 5.0, 1.0), 1, 3), 0)
+    for method, mean, error, freedom in method_means(found):
+        own = [one.value for one in found.unit_means if one.unit.method == method]
+        assert (mean, error, freedom) == pytest.approx((np.mean(own), np.std(own, ddof=1) / 6**0.5, 5))
+    mixed = plan(test="mixed")
+    drawn = draw_trials(mixed, two_apart(mixed, 5.0, 1.0), 1, 3)
+    led = real_trial(drawn, 0, [1 + place % 5 for place in range(len(drawn.units))])
+    assert led.mixed_leads
+    means = {name: mean for name, mean, _, _ in method_means(led)}
+    for pair in led.pairs:
+        assert means[pair.first] - means[pair.second] == pytest.approx(pair.difference)
+
+
+def test_two_methods_side_by_side_have_no_spread_of_their_own_to_compare() -> None:
+    """Residuals of a pair mirror each other: Levene is not computed, and Shapiro looks at each pair once."""
+    made = plan(design="paired", methods=["soil", "raft"], units_each=6)
+    checks = look(real_trial(draw_trials(made, two_apart(made, 5.0, 0.5), 1, 3), 0))
+    assert checks[0].result == "not computed" and checks[0].p is None
+    assert "6 residuals" in checks[1].meaning
+
+
+def test_numbers_out_of_readings_have_one_decimal_more_than_the_instrument() -> None:
+    """The same number of decimals for all, and never a nought that is none."""
+    made = plan()
+    assert [measured(value, made) for value in (8.8, -0.7, 0.00495, 0.0, -0.0)] == [
+        "8.80", "−0.70", "0.005", "0.00", "0.00"
+    ]  # fmt: skip
+    mass = {"kind": "mass", "name": "yield", "unit": "g", "high": 2000, "step": 1}
+    assert span(9.96, 137.6, plan(response=mass, smallest_difference=20)) == "10.0 to 137.6\xa0g"
+
+
+def test_a_usual_report_has_two_pages_with_all_that_a_reviewer_looks_for(trial: Path) -> None:
+    """Every reading, means with intervals, residuals, assumptions with their worth, effects, shared p, statements."""
+    _, page, _ = reported(trial)
+    with pikepdf.open(trial.with_name("r.pdf")) as pdf:
+        assert len(pdf.pages) == 2
+    for told in (
+        "Dots: every reading.", "What the model leaves over", "each with its own 95 % interval", "p shared",
+        "effect in standard deviations", "Levene", "Shapiro", "what it is worth", "What may be said",
+        "What may not be said", "What a further trial would need", "Every unit and every reading",
+    ):  # fmt: skip
+        assert told in page

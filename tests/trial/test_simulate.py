@@ -5,10 +5,11 @@ import numpy as np
 import pytest
 
 from waterleaf.calc.taste import panel_power
-from waterleaf.trial import power, simulate, tasting_simulate
+from waterleaf.trial import fast, power, simulate, tasting_simulate
+from waterleaf.trial.drawn import DESIGNS, base_plan, draw_trials, real_trial, three_errors, two_apart, where_of
 from waterleaf.trial.pairs import places
 from waterleaf.trial.plan import Panel, PanelTest
-from waterleaf.trial.simulate import DESIGNS, base_plan, draw_trials, rates, three_errors, two_apart
+from waterleaf.trial.simulate import rates
 from waterleaf.trial.tasting import ALTERNATIVES, like, rank
 
 RUNS = 4000
@@ -43,10 +44,10 @@ def test_the_fast_way_is_the_analysis_of_the_report(design: str) -> None:
     """Six of the same trials through the whole analysis: same p, differences, errors and wrong-unit p."""
     made = base_plan().model_copy(update=DESIGNS[design])
     drawn = draw_trials(made, two_apart(made, 5.0, 0.5), 6, 3)
-    many = simulate.fast.fit_many(drawn.means, simulate.where_of(drawn.units), made.methods, made.design)
+    many = fast.fit_many(drawn.means, where_of(drawn.units), made.methods, made.design)
     wrong = simulate.wrong_unit_p(drawn)
     for number in range(6):
-        real = simulate.real_trial(drawn, number)
+        real = real_trial(drawn, number)
         assert real.main_p == pytest.approx(many.p[number], abs=1e-10)
         assert real.wrong_unit is not None and real.wrong_unit.p == pytest.approx(wrong[number], abs=1e-10)
         for place, pair in enumerate(real.pairs):
@@ -63,7 +64,7 @@ def test_rank_tests_never_exceed_their_level_and_are_those_of_the_report(design:
     p = simulate.rank_p(drawn)
     assert 0.01 < float(np.mean(p <= 0.05)) <= 0.05 + three_errors(0.05, RUNS)
     for number in range(4):
-        assert simulate.real_trial(drawn, number).main_p == pytest.approx(p[number], abs=1e-10)
+        assert real_trial(drawn, number).main_p == pytest.approx(p[number], abs=1e-10)
 
 
 @pytest.mark.parametrize("people", [12, 24, 60])
@@ -86,7 +87,7 @@ def test_choices_have_their_exact_level_and_power(test: PanelTest, people: int) 
 def test_rankings_without_a_difference_stay_within_the_level(people: int, products: int) -> None:
     """Exact for three products, and for four up to twelve people; chi-square beyond. Same p as the analysis."""
     draw = tasting_simulate.draw_rankings(people, [0.0] * products, RUNS, 8)
-    p = simulate.fast.blocked_ranks(draw)
+    p = fast.blocked_ranks(draw)
     assert float(np.mean(p <= 0.05)) <= 0.05 + three_errors(0.05, RUNS)
     names = [f"p{number}" for number in range(products)]
     for feelings, expected in zip(draw[:3], p[:3], strict=True):

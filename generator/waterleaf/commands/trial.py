@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from waterleaf.faults import Faults, refuse
 from waterleaf.home import find_home, load_settings, swapped_in
@@ -22,7 +22,7 @@ from waterleaf.trial.layout import Unit, lay_out
 from waterleaf.trial.origin import Origin
 from waterleaf.trial.panel import answer_sheets, consent_sheet, serve, server_key, write_answers
 from waterleaf.trial.plan import Plan, load_plan
-from waterleaf.trial.planning import amount, as_text, examine
+from waterleaf.trial.planning import as_text, examine, measured_amount
 from waterleaf.trial.rehearse import invent_readings, invent_truth
 from waterleaf.trial.tasting_rehearse import invent_answers, invent_panel_truth
 from waterleaf.writing import written_whole
@@ -113,9 +113,9 @@ def reveal_truth(file: Path, out: Path | None) -> str:
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         raise refuse(hidden.name, "cannot be read. Make the rehearsal again.") from None
     lines = [f"The truth behind the rehearsal (invented, seed {number}):"]
-    lines += [f"  {method:<16} {amount(mean, plan)}" for method, mean in means.items()]
+    lines += [f"  {method:<16} {measured_amount(mean, plan)}" for method, mean in means.items()]
     far = max(means.values()) - min(means.values())
-    verdict = "no method differs" if far == 0 else f"the methods differ by up to {amount(far, plan)}"
+    verdict = "no method differs" if far == 0 else f"the methods differ by up to {measured_amount(far, plan)}"
     return "\n".join([*lines, f"In truth {verdict}.", *tasted, "What did the report say, and was it entitled to?"])
 
 
@@ -193,10 +193,8 @@ def _said(may: Sequence[str], may_not: Sequence[str]) -> list[str]:
 
 def _counted(changes: Sequence[object], findings: Sequence[object]) -> str:
     """How much differs, in words."""
-    first, second = (
-        ("1 difference" if len(changes) == 1 else f"{len(changes)} differences"),
-        ("1 finding" if len(findings) == 1 else f"{len(findings)} findings"),
-    )
+    first = f"{len(changes)} difference{'s' * (len(changes) > 1)}" if changes else "No difference"
+    second = f"{len(findings)} finding{'s' * (len(findings) > 1)}" if findings else "nothing amiss"
     return f"{first} from the frozen plan, {second} in the table."
 
 
@@ -215,6 +213,13 @@ def _style() -> Style:
         return Style(settings.school, paper=settings.paper, size="10pt")
     except Faults:
         return Style(size="10pt")
+
+
+_FOLDERS: Final = {
+    "panel": "for whoever runs the tasting; a sheet for each assessor, and the table for the answers",
+    "readers": "for whoever reads the instrument; codes only, and the table for the readings",
+    "secret": "which code hides what. Keep it apart, with those named in codes_known_to",
+}
 
 
 def print_trial(file: Path, out: Path) -> str:
@@ -250,7 +255,9 @@ def print_trial(file: Path, out: Path) -> str:
                 "secret/server-key": ("Secret key", server_key(plan, plan.panel, cups)),
             }
         for name, (kind, blocks) in sheets.items():
-            (fresh / f"{name}.pdf").write_bytes(to_pdf(f"{kind}: {plan.name}", kind, blocks, style))
+            printed = to_pdf(f"{kind}: {plan.name}", f"{kind}, {plan.name}", blocks, style)
+            (fresh / f"{name}.pdf").write_bytes(printed)
         write_tables(plan, units, fresh / "readers", "readings")
         made = sorted(path.relative_to(fresh).as_posix() for path in fresh.rglob("*") if path.is_file())
-    return "\n".join([f"In {out}:", *(f"  {name}" for name in made), "Keep the folder secret apart from the others."])
+    told = [f"  {folder}: {_FOLDERS[folder]}" for folder in dict.fromkeys(name.partition("/")[0] for name in made)]
+    return "\n".join([f"In {out}:", *(f"  {name}" for name in made), "Who gets which:", *told])

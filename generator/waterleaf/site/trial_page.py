@@ -62,6 +62,8 @@ def _markdown(block: Block) -> str:
         return f"### {block['text']}"
     if kind == "break":
         return ""
+    if kind == "side":
+        return "\n\n".join(_figure(part) for part in block["parts"])
     if kind == "figure":
         return _figure(block)
     if kind == "table":

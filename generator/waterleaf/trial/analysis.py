@@ -1,10 +1,11 @@
 """From readings to what may be said: unit means, the test that the plan named, every pair by a shared error rate."""
 
 import math
+import statistics
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.calc.sugar import intraclass_correlation
@@ -15,6 +16,9 @@ from waterleaf.trial.mixed import Mixed, fit_mixed
 from waterleaf.trial.model import Fit, Line, Point, fit
 from waterleaf.trial.pairs import Pair, Rule, adjusted, grouped, pooled_pairs, welch_pairs, worded
 from waterleaf.trial.plan import Plan
+
+# So many times the variance that plants add to the unit means of another method counts as lopsided.
+_LOPSIDED: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,19 +104,65 @@ def _tested(made: Analysis, fitted: Fit, points: Sequence[Point]) -> tuple[float
 
 
 def _with_mixed(made: Analysis, fitted: Fit) -> Analysis:
-    """The mixed model beside unit means where units have several plants; it leads if the plan says so and it can."""
+    """The mixed model beside unit means where units have several plants; it leads if the plan says so and it can.
+
+    It also leads where one method lost far more readings than another: unit means share one spread among methods, which
+    is then not theirs. How many readings are left decides that, never what they say.
+    """
     plan = made.plan
     if plan.test not in ("anova", "mixed") or all(len(mean.readings) == 1 for mean in made.unit_means):
         return made
     plants = [(mean.unit.code, point_of(mean.unit, value)) for mean in made.unit_means for value in mean.readings]
     found = fit_mixed(plants, plan.methods, plan.design, fitted.error_freedom)
-    if plan.test == "anova":
+    few = _short_of_readings(made.unit_means) if plan.test == "anova" else ""
+    if plan.test == "anova" and not few:
         return replace(made, mixed=found)
     trouble = "it cannot be fitted to these readings" if found is None else found.trouble
+    if few:
+        start = f"Units of {few} have far fewer readings than others, so their means are less sure. The mixed model"
+        said = f"{start} could allow for that, but {trouble}: unit means lead." if trouble else (
+            f"{start}, which allows for that, leads in place of unit means. With equal numbers the two agree."
+        )  # fmt: skip
+        return replace(made, mixed=found, mixed_leads=not trouble, notes=(*made.notes, said))
     if not trouble:
         return replace(made, mixed=found, mixed_leads=True)
     note = f"The plan named the mixed model, but {trouble}. Unit means lead in its place."
     return replace(made, mixed=found, notes=(*made.notes, note))
+
+
+def _short_of_readings(means: Sequence[UnitMean]) -> str:
+    """The method whose units have the fewest readings, if those of another have so many times more; else nothing."""
+    parts: dict[str, list[float]] = defaultdict(list)
+    for mean in means:
+        parts[mean.unit.method].append(1 / len(mean.readings))
+    # What plants add to the variance of a unit mean goes with one over their number.
+    added = {method: math.fsum(shares) / len(shares) for method, shares in parts.items()}
+    most = max(added, key=added.__getitem__)
+    return most if added[most] >= _LOPSIDED * min(added.values()) else ""
+
+
+def method_means(analysis: Analysis) -> list[tuple[str, float, float, float]]:
+    """Each method's mean, its standard error and the degrees of freedom behind it, by the test that leads.
+
+    Welch takes each method by itself; all others take the spread that methods share.
+    """
+    if analysis.fit is None:
+        return []
+    if analysis.plan.test == "welch" and analysis.tested:
+        groups = {
+            method: [mean.value for mean in analysis.unit_means if mean.unit.method == method]
+            for method in analysis.fit.methods
+        }
+        return [
+            (method, statistics.fmean(own), statistics.stdev(own) / math.sqrt(len(own)), float(len(own) - 1))
+            for method, own in groups.items()
+        ]
+    found: Mixed | Fit = analysis.fit
+    freedom = float(analysis.fit.error_freedom)
+    if analysis.mixed_leads and analysis.mixed is not None:
+        found, freedom = analysis.mixed, float(analysis.mixed.freedom)
+    errors = [math.sqrt(max(0.0, float(variance))) for variance in found.covariance.diagonal()]
+    return [(name, mean, error, freedom) for name, mean, error in zip(found.methods, found.means, errors, strict=True)]
 
 
 def point_of(unit: Unit, value: float) -> Point:
@@ -130,8 +180,7 @@ def _notes(plan: Plan, units: Sequence[Unit], means: Sequence[UnitMean]) -> list
     counts = {len(mean.readings) for mean in means}
     if len(counts) > 1:
         said.append(
-            f"Units have from {min(counts)} to {max(counts)} readings each; their means are not equally sure, and the "
-            "test treats them as if they were."
+            f"Units have from {min(counts)} to {max(counts)} readings each, so their means are not equally sure."
         )
     values = {value for mean in means for value in mean.readings}
     if len(values) == 1:

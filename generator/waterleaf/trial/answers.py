@@ -11,7 +11,7 @@ from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import OVERFULL, Row, read_table
 from waterleaf.trial.datatable import REHEARSAL
 from waterleaf.trial.frozen import fingerprint, short
-from waterleaf.trial.intake import Finding, Held, Kind
+from waterleaf.trial.intake import Finding, Held, Kind, together
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.panel import CHOICES, NINE_POINTS, TITLES, Cups, serve
 from waterleaf.trial.plan import Panel, PanelTest, Plan
@@ -183,7 +183,7 @@ def _whole(text: str, one: Cups) -> int:
 def _each_once(found: Mapping[tuple[int, PanelTest, str], Sequence[Answer]], findings: list[Finding]) -> list[Answer]:
     kept = []
     for (assessor, test, cups), rows in found.items():
-        places = ", ".join(row.where for row in rows)
+        places = together([row.where for row in rows])
         what = f"assessor {assessor}, {TITLES[test].lower()}, cups {cups}"
         if len({row.given for row in rows}) > 1:
             findings.append(Finding("held", places, f"{what}: {len(rows)} different answers."))
@@ -226,7 +226,7 @@ def _numbers(
         if len(set(given)) < len(given) or len(given) < len(book.panel.products):
             why = "ties are not allowed" if len(set(given)) < len(given) else "a ranking counts only when it is whole"
             said = f"assessor {assessor} gave places {', '.join(map(str, given))}: {why}. The ranking is not used."
-            findings.append(Finding("held", ", ".join(wheres[assessor]), said))
+            findings.append(Finding("held", together(wheres[assessor]), said))
             del found["ranking"][assessor]
     return dict(found)
 

@@ -28,6 +28,11 @@ def look(analysis: Analysis) -> tuple[Check, ...]:
     return (_same_spread(analysis), _bell_shape(analysis), _independence(analysis))
 
 
+def _mirrored(analysis: Analysis) -> bool:
+    """Whether two methods stand in blocks: what one has over in a block, the other lacks."""
+    return analysis.fit is not None and len(analysis.fit.methods) == 2 and analysis.plan.design in ("paired", "blocked")
+
+
 def _same_spread(analysis: Analysis) -> Check:
     """Levene's test, with distances from the median, on what the model leaves over."""
     from scipy import stats
@@ -37,6 +42,9 @@ def _same_spread(analysis: Analysis) -> Check:
     for mean, rest in zip(analysis.unit_means, analysis.fit.residuals, strict=True):
         groups[mean.unit.method].append(rest)
     title = "Same spread in all methods (Levene, about the median)"
+    if _mirrored(analysis):
+        why = "Side by side, what one method has over the other lacks: their spreads cannot be told apart."
+        return Check(title, "not computed", why)
     if min(map(len, groups.values())) < 3:
         return Check(title, "not computed", "Fewer than three units of a method say nothing about its spread.")
     with warnings.catch_warnings():
@@ -48,7 +56,8 @@ def _same_spread(analysis: Analysis) -> Check:
     if p < _LIMIT:
         meaning = "The spreads look different: lean on the plot, and name Welch's test in the plan of the next trial."
     else:
-        meaning = f"No difference seen; with {len(analysis.unit_means)} units only a large one would be."
+        units = f"{len(analysis.unit_means)} {analysis.plan.unit}s"
+        meaning = f"No difference seen; with {units} only a large one would be."
     return Check(title, f"F = {found.statistic:.3g}, p = {p:.3f}", meaning, p)
 
 
@@ -58,6 +67,11 @@ def _bell_shape(analysis: Analysis) -> Check:
 
     assert analysis.fit is not None
     rest = analysis.fit.residuals
+    if _mirrored(analysis):  # each residual stands there twice, once with either sign
+        rest = tuple(
+            value for mean, value in zip(analysis.unit_means, rest, strict=True)
+            if mean.unit.method == analysis.fit.methods[0]
+        )  # fmt: skip
     title = "Bell-shaped residuals (Shapiro and Wilk)"
     if len(rest) < 3 or max(rest) - min(rest) < 1e-12 * max(1.0, max(abs(mean.value) for mean in analysis.unit_means)):
         return Check(title, "not computed", "There is too little to look at.")

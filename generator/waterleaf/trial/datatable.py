@@ -1,16 +1,14 @@
 """The table into which readings are typed: one row a reading, with the code of the unit and never its method."""
 
-import io
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from waterleaf.marking.tableout import Cell, write_csv, write_xlsx
-from waterleaf.marking.tableout import _timeless as timeless
+from waterleaf.trial.cellrules import CellRule, date_rule, guard, number_rule
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
-from waterleaf.writing import written_whole
 
 NEEDED: Final = ("trial", "code", "reading", "value")
 # Stands as the reader of invented readings, so that they are known for what they are under any file name.
@@ -53,33 +51,23 @@ def write_tables(
     made = [place / f"{stem}.csv", place / f"{stem}.xlsx"]
     write_csv(made[0], headings(plan), rows(plan, units, filled))
     write_xlsx(made[1], "Readings", headings(plan), rows(plan, units, filled))
-    _guard(made[1], plan)
+    guard(made[1], headings(plan), cell_rules(plan))
     return made
 
 
-def _guard(path: Path, plan: Plan) -> None:
-    """Put rules on the columns that people fill in: a value outside the instrument's scale is not taken."""
-    import openpyxl  # type: ignore[import-untyped]
-    from openpyxl.worksheet.datavalidation import DataValidation  # type: ignore[import-untyped]
-
-    book = openpyxl.load_workbook(path)
-    sheet: Any = book.worksheets[0]
-    columns = headings(plan)
-    last = len(plan.methods) * plan.units_each * plan.readings + 1
-
-    def rule(heading: str, low: float, high: float, said: str) -> None:
-        made = DataValidation(type="decimal", operator="between", formula1=f"{low:g}", formula2=f"{high:g}")
-        made.error, made.errorTitle, made.showErrorMessage = said, "Not a reading", True
-        letter = openpyxl.utils.get_column_letter(columns.index(heading) + 1)
-        made.add(f"{letter}2:{letter}{last}")
-        sheet.add_data_validation(made)
-        for row in range(2, last + 1):
-            sheet[f"{letter}{row}"].number_format = "General"
-
-    response = plan.response
-    rule("value", response.low, response.high, f"Give a number from {response.low:g} to {response.high:g}.")
+def cell_rules(plan: Plan) -> list[CellRule]:
+    """What the cells that people fill in take."""
+    response, rows = plan.response, [(2, len(plan.methods) * plan.units_each * plan.readings + 1)]
+    scale = f"Give a number from {response.low:g} to {response.high:g}, as the instrument shows it. Words go to remark."
+    made = [
+        number_rule(
+            "reading", rows, 1, plan.readings, "Not a reading of this plan",
+            f"Give the number of the reading, 1 to {plan.readings}.", whole=True,
+        ),
+        number_rule("value", rows, response.low, response.high, "Not a reading", scale),
+        date_rule("date", rows, "Not a date", "Give the day, such as 2026-03-09."),
+    ]  # fmt: skip
     if plan.needs_temperature:
-        rule("temperature", 0, 50, "Give the temperature of the prism in degrees Celsius.")
-    held = io.BytesIO()
-    book.save(held)
-    written_whole(path, timeless(held.getvalue()))
+        warmth = "Give the temperature of the prism in degrees Celsius, 0 to 50."
+        made.append(number_rule("temperature", rows, 0, 50, "Not a temperature", warmth))
+    return made

@@ -20,6 +20,7 @@ th,td{border:1px solid #6f9ca1;padding:.25rem .55rem;text-align:right}
 td.words,th:first-child,td:first-child{text-align:left}
 caption{text-align:left;font-style:italic;padding-bottom:.3rem}th{background:#eaf3f3}
 .box{border:2px solid #8a3b12;padding:.4rem 1rem;margin:1rem 0}.wide{overflow-x:auto}
+.side{display:flex;flex-wrap:wrap;gap:0 1rem}.side figure{flex:1 1 16rem}
 figure{margin:1rem 0}svg{max-width:100%;height:auto}figcaption{font-size:.9rem}footer{font-size:.8rem;margin-top:2rem}
 @media print{section{break-before:page}table,figure,.box{break-inside:avoid}}
 """
@@ -30,9 +31,14 @@ def heading(text: str) -> Block:
     return {"kind": "heading", "text": text}
 
 
-def text(words: str) -> Block:
-    """A paragraph."""
-    return {"kind": "text", "text": words}
+def title(text: str) -> Block:
+    """A heading of the first rank. Where a document begins with one, it stands in place of the document's title."""
+    return {"kind": "title", "text": text}
+
+
+def text(words: str, *, keep: bool = False) -> Block:
+    """A paragraph; `keep` holds it on one page with what follows."""
+    return {"kind": "text", "text": words, "keep": keep}
 
 
 def items(lines: Sequence[str]) -> Block:
@@ -53,7 +59,12 @@ def caution(words: str) -> Block:
 def table(caption: str, headings: Sequence[str], rows: Sequence[Sequence[str]], *, tall: bool = False) -> Block:
     """A table; `tall` leaves room to write."""
     return {"kind": "table", "caption": caption, "headings": list(headings), "rows": [list(row) for row in rows],
-            "tall": tall, "words": _wordy(rows)}  # fmt: skip
+            "tall": tall, "words": _wordy(rows), "blank": _blank(rows)}  # fmt: skip
+
+
+def _blank(rows: Sequence[Sequence[str]]) -> list[int]:
+    """The columns that somebody will write in: they get the room."""
+    return [place for place in range(len(rows[0]) if rows else 0) if not any(row[place] for row in rows)]
 
 
 def _wordy(rows: Sequence[Sequence[str]]) -> list[int]:
@@ -66,6 +77,11 @@ def _wordy(rows: Sequence[Sequence[str]]) -> list[int]:
 def figure(svg: str, alternative: str, caption: str) -> Block:
     """A figure with its words."""
     return {"kind": "figure", "svg": svg, "alt": alternative, "caption": caption}
+
+
+def side_by_side(parts: Sequence[Block], widths: Sequence[int]) -> Block:
+    """Figures beside each other, as wide as those numbers say."""
+    return {"kind": "side", "parts": list(parts), "widths": list(widths)}
 
 
 def page_break() -> Block:
@@ -92,6 +108,8 @@ def to_html(title: str, blocks: Sequence[Block], style: Style) -> str:
 
 def _html(block: Block) -> str:
     kind = block["kind"]
+    if kind == "title":
+        return f"<h1>{escape(block['text'])}</h1>"
     if kind == "heading":
         return f"<h2>{escape(block['text'])}</h2>"
     if kind == "break":
@@ -99,6 +117,8 @@ def _html(block: Block) -> str:
     if kind == "figure":
         svg = block["svg"].replace("<svg ", f'<svg role="img" aria-label="{escape(block["alt"])}" ', 1)
         return f"<figure>{svg}<figcaption>{escape(block['caption'])}</figcaption></figure>"
+    if kind == "side":
+        return f'<div class="side">{"".join(_html(part) for part in block["parts"])}</div>'
     if kind == "table":
         return _html_table(block)
     if kind in ("list", "box"):

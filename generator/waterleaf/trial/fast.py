@@ -93,3 +93,26 @@ def _two_sided(statistic: Any, shares: Sequence[float]) -> Any:
     place = np.rint(statistic).astype(int)
     lower = np.minimum(place, len(shares) - 1 - place)
     return np.minimum(1.0, 2 * below[lower])
+
+
+def welch_many(values: Any) -> tuple[Any, Many]:
+    """Welch's analysis of variance and his pairs of means; values of shape (runs, units of a method, methods).
+
+    Returns the degrees of freedom of every pair, shape (runs, pairs), and what came of the trials.
+    """
+    from scipy import stats
+
+    _, each, count = values.shape
+    means, parts = values.mean(axis=1), values.var(axis=1, ddof=1) / each
+    pairs = places(count)
+    shares = np.stack([parts[:, one] + parts[:, two] for one, two in pairs], axis=1)
+    squares = np.stack([parts[:, one] ** 2 + parts[:, two] ** 2 for one, two in pairs], axis=1)
+    gaps = np.stack([means[:, one] - means[:, two] for one, two in pairs], axis=1)
+    weights = 1 / parts
+    whole = weights.sum(axis=1)
+    centre = np.sum(weights * means, axis=1) / whole
+    uneven = np.sum((1 - weights / whole[:, None]) ** 2, axis=1) / (each - 1)
+    ratio = np.sum(weights * (means - centre[:, None]) ** 2, axis=1) / (count - 1)
+    ratio /= 1 + 2 * (count - 2) / (count**2 - 1) * uneven
+    p = stats.f.sf(ratio, count - 1, (count**2 - 1) / (3 * uneven))
+    return (each - 1) * shares**2 / squares, Many(p, gaps, np.sqrt(shares), each - 1)

@@ -9,8 +9,13 @@ from waterleaf.trial.document import Block
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
+from waterleaf.working.units import label
 
 _TAGS_ON_PAGE: Final = 18
+_INSTRUMENT_CHECKS: Final = {
+    "sugar": ("instrument", "zero at start", "standard 10.0", "zero at end"),
+    "mass": ("balance", "empty at start", "known mass", "empty at end"),
+}
 
 
 def bed_map(plan: Plan, units: Sequence[Unit]) -> list[Block]:
@@ -125,9 +130,10 @@ def _instrument(plan: Plan) -> list[str]:
 def reading_sheets(plan: Plan, units: Sequence[Unit]) -> list[Block]:
     """Paper sheets for the readings, a row a plant."""
     warmth = ["prism °C"] if plan.needs_temperature else []
-    heads = ["code", "place", "plant", plan.response.name, *warmth, "remark"]
-    made: list[Block] = [document.table("Date:                 Reader:                 Instrument:", ["zero at start",
-                         "standard", "zero at end"], [["", "", ""]], tall=True)]  # fmt: skip
+    unit = label(plan.response.unit)
+    heads = ["code", "place", "plant", f"{plan.response.name}{f' ({unit})' if unit else ''}", *warmth, "remark"]
+    head = ["date", "reader", *_INSTRUMENT_CHECKS.get(plan.response.kind, ())]
+    made: list[Block] = [document.table("", head, [[""] * len(head)], tall=True)]
     rows = [
         [unit.code, unit.place, str(number), "", *[""] * len(warmth), ""]
         for unit in units

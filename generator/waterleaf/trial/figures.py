@@ -2,14 +2,13 @@
 
 import io
 import logging
-import math
 import re
 from collections.abc import Callable
 from typing import Any, Final
 
 from waterleaf.calc.sugar import t_quantile
-from waterleaf.trial.analysis import Analysis, UnitMean
-from waterleaf.trial.planning import plain
+from waterleaf.trial.analysis import Analysis, UnitMean, method_means
+from waterleaf.trial.planning import measured
 from waterleaf.working.units import label
 
 INK: Final = "#16323a"
@@ -25,7 +24,7 @@ def axis_label(analysis: Analysis) -> str:
     return f"{response.name} ({unit})" if unit else response.name
 
 
-def readings_figure(analysis: Analysis) -> str:
+def readings_figure(analysis: Analysis, *, narrow: bool = False) -> str:
     """Every reading as a small dot, unit means as rings, lines along blocks, method means with 95 % intervals."""
 
     def draw(axes: Any) -> None:
@@ -45,7 +44,7 @@ def readings_figure(analysis: Analysis) -> str:
         axes.set_xlim(-0.6, len(methods) - 0.4)
         axes.set_ylabel(axis_label(analysis))
 
-    return svg("readings", draw)
+    return svg("readings", draw, size=(4.6, 3.1) if narrow else (6.4, 3.3))
 
 
 def _across(analysis: Analysis, methods: list[str]) -> dict[str, float]:
@@ -72,20 +71,13 @@ def _block_lines(axes: Any, analysis: Analysis, where: dict[str, float]) -> None
 
 
 def _method_means(axes: Any, analysis: Analysis, methods: list[str]) -> None:
-    fitted = analysis.fit
-    if fitted is None:
-        return
-    for method, middle, variance in zip(fitted.methods, fitted.means, fitted.covariance.diagonal(), strict=True):
-        half = (
-            t_quantile(0.975, fitted.error_freedom) * math.sqrt(variance)
-            if analysis.tested and variance > 0
-            else 0.0
-        )  # fmt: skip
+    for method, middle, error, freedom in method_means(analysis):
+        half = t_quantile(0.975, freedom) * error if analysis.tested and error > 0 else 0.0
         style = {"color": WARM, "markersize": 7, "capsize": 4, "linewidth": 1.4, "zorder": 4}
         axes.errorbar([methods.index(method) + 0.28], [middle], yerr=[half] if half else None, fmt="D", **style)
 
 
-def residual_figure(analysis: Analysis) -> str:
+def residual_figure(analysis: Analysis, *, narrow: bool = False) -> str:
     """What the model leaves over, against what it fits: a fan or a bow would be a warning."""
     fitted = analysis.fit
     assert fitted is not None
@@ -93,20 +85,17 @@ def residual_figure(analysis: Analysis) -> str:
     def draw(axes: Any) -> None:
         axes.axhline(0, color=FAINT, linewidth=0.8)
         axes.plot(fitted.fitted, fitted.residuals, "o", color=WATER, fillstyle="none", markersize=5)
-        axes.set_xlabel(f"fitted {analysis.plan.response.name}")
+        axes.set_xlabel(f"fitted {axis_label(analysis)}")
         axes.set_ylabel("residual")
 
-    return svg("residuals", draw, size=(6.4, 2.2))
+    return svg("residuals", draw, size=(2.76, 3.1) if narrow else (6.4, 2.2))
 
 
 def readings_alternative(analysis: Analysis) -> str:
     """The first figure in words."""
     plan = analysis.plan
-    means = (
-        "; ".join(f"{m} mean {plain(v, 3)}" for m, v in zip(analysis.fit.methods, analysis.fit.means, strict=True))
-        if analysis.fit
-        else "no means"
-    )
+    told = [f"{name} mean {measured(mean, plan)}" for name, mean, _, _ in method_means(analysis)]
+    means = "; ".join(told) or "no means"
     return f"Every reading of {plan.response.name} by method, with the mean of every {plan.unit}: {means}."
 
 

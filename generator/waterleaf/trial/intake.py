@@ -1,5 +1,6 @@
 """Takes in a filled table and holds every row against the plan: nothing is dropped in silence, no file changed."""
 
+import datetime
 import re
 import statistics
 from collections import defaultdict
@@ -14,6 +15,7 @@ from waterleaf.faults import refuse
 from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import OVERFULL, Row, read_table
 from waterleaf.trial.datatable import NEEDED, REHEARSAL, Key
+from waterleaf.trial.dates import Unclear, read_date
 from waterleaf.trial.frozen import fingerprint, short
 from waterleaf.trial.layout import Unit
 from waterleaf.trial.plan import Plan
@@ -23,12 +25,12 @@ from waterleaf.working.units import convert, with_unit
 Kind = Literal["held", "flagged", "missing"]
 
 _NUMBER: Final = re.compile(r"[-+−]?(\d+([.,]\d*)?|[.,]\d+)")
-_ISO_DATE: Final = re.compile(r"(date )?\d{4}-\d\d-\d\d")
 # Modified z score; Iglewicz and Hoaglin 1993, from memory. It only flags.
 _FAR: Final = 3.5
 _MAD_TO_DEVIATION: Final = 0.6745
 _OTHER_UNIT: Final = 8.0
 _SHOWN: Final = 40
+_PLACES: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class Reading:
     value: float
     where: str
     flagged: bool = False
+    date: datetime.date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,12 @@ class Intake:
     findings: tuple[Finding, ...]
     expected: int
     invented: bool = False
+
+    @property
+    def days(self) -> tuple[datetime.date, datetime.date] | None:
+        """The first and the last day on which a usable reading was taken, as far as the table tells."""
+        dated = [reading.date for reading in self.readings if reading.date]
+        return (min(dated), max(dated)) if dated else None
 
     def count(self, kind: Kind) -> int:
         """How many findings of a kind."""
@@ -128,8 +137,7 @@ def _reading(row: Row, plan: Plan, by_code: Mapping[str, Unit], mark: str, findi
     shown = _in_unit(_number(cells["value"], "value", row, findings), cells.get("unit", ""), plan, row, findings)
     _hold_against_scale(shown, plan, row, findings)
     value = _at_twenty(shown, cells.get("temperature", ""), plan, row, findings)
-    _look_at_date(cells.get("date", ""), row, findings)
-    return Reading(unit.code, number, shown, value, row.where)
+    return Reading(unit.code, number, shown, value, row.where, date=_date(cells.get("date", ""), row, findings))
 
 
 def _meant(code: str, by_code: Mapping[str, Unit]) -> str:
@@ -147,6 +155,8 @@ def _whole(text: str, most: int) -> int:
 
 
 def _number(text: str, heading: str, row: Row, findings: list[Finding]) -> float:
+    if text.startswith("date "):
+        raise Held(f"{heading} became the {text} in the spreadsheet. Type it again, as a number.")
     if not _NUMBER.fullmatch(text):
         raise Held(f"{heading} {text!r} is not a plain number. Put words under remark, and units under unit.")
     if "," in text:
@@ -198,13 +208,14 @@ def _at_twenty(shown: float, temperature: str, plan: Plan, row: Row, findings: l
         raise Held(f"cannot be brought to 20 °C: {error}") from None
 
 
-def _look_at_date(text: str, row: Row, findings: list[Finding]) -> None:
-    if text and not _ISO_DATE.fullmatch(text):
-        findings.append(
-            Finding(
-                "flagged", row.where, f"date {text!r} can be read in more than one way. Write 2026-03-09. Not used."
-            )
-        )
+def _date(text: str, row: Row, findings: list[Finding]) -> datetime.date | None:
+    if not text:
+        return None
+    try:
+        return read_date(text)
+    except Unclear as reason:
+        findings.append(Finding("flagged", row.where, str(reason)))
+        return None
 
 
 def _each_once(readings: Mapping[Key, Sequence[Reading]], findings: list[Finding]) -> list[Reading]:
@@ -213,7 +224,7 @@ def _each_once(readings: Mapping[Key, Sequence[Reading]], findings: list[Finding
         if len(found) == 1:
             kept.append(found[0])
             continue
-        places = ", ".join(reading.where for reading in found)
+        places = together([reading.where for reading in found])
         if len({reading.value for reading in found}) == 1:
             kept.append(found[0])
             findings.append(
@@ -224,6 +235,12 @@ def _each_once(readings: Mapping[Key, Sequence[Reading]], findings: list[Finding
                 Finding("held", places, f"{code} reading {number} stands {len(found)} times with different values.")
             )
     return kept
+
+
+def together(places: Sequence[str]) -> str:
+    """Where several rows stand, told in one line however many they are."""
+    told = ", ".join(places[:_PLACES])
+    return told if len(places) <= _PLACES else f"{told} and {len(places) - _PLACES} more"
 
 
 def _missing(

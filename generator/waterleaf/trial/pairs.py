@@ -81,11 +81,11 @@ def welch_pairs(points: Sequence[Point], fitted: Fit) -> list[Raw]:
     found = []
     for one, two in places(len(groups)):
         parts = [statistics.variance(groups[place]) / len(groups[place]) for place in (one, two)]
-        freedom = sum(parts) ** 2 / sum(
+        freedom = math.fsum(parts) ** 2 / math.fsum(
             part**2 / (len(groups[place]) - 1) for part, place in zip(parts, (one, two), strict=True)
         )
         gap = statistics.fmean(groups[one]) - statistics.fmean(groups[two])
-        found.append((fitted.methods[one], fitted.methods[two], gap, math.sqrt(sum(parts)), freedom))
+        found.append((fitted.methods[one], fitted.methods[two], gap, math.sqrt(math.fsum(parts)), freedom))
     return found
 
 

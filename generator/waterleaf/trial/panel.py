@@ -15,6 +15,7 @@ from waterleaf.calc.taste_orders import (
 )
 from waterleaf.marking.tableout import Cell, write_csv, write_xlsx
 from waterleaf.trial import document
+from waterleaf.trial.cellrules import CellRule, guard, list_rule, number_rule
 from waterleaf.trial.document import Block
 from waterleaf.trial.plan import Panel, PanelTest, Plan
 
@@ -91,7 +92,7 @@ def answer_sheets(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]
         if person > 1:
             made.append(document.page_break())
         made += [
-            document.heading(f"Assessor {person}, {plan.crop}"),
+            document.title(f"Assessor {person}, {plan.crop}"),
             document.caution(
                 "Taste only if you want to, and if nothing on the allergen sheet concerns you. You may spit, stop or "
                 "refuse at any time; nobody asks why, and it does not touch your marks."
@@ -106,25 +107,29 @@ def answer_sheets(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]
 def _asked(cups: Cups) -> list[Block]:
     codes = ", ".join(map(str, cups.codes))
     rinse = "Rinse with water before each sample. Taste from left to right"
-    made: list[Block] = [document.heading(TITLES[cups.test])]
+    made: list[Block] = [document.heading(f"{TITLES[cups.test]}, assessor {cups.assessor}")]
     if cups.test == "triangle":
-        made.append(document.text(f"{rinse}: {codes}. Two are alike. Which is the odd one? Guess if you cannot tell."))
+        made.append(_told(f"{rinse}: {codes}. Two are alike. Which is the odd one? Guess if you cannot tell."))
         return [*made, _answer_line("code of the odd one")]
     if cups.test == "duo_trio":
         made.append(
-            document.text(f"Taste the reference R first. {rinse}: {codes}. Which is the same as R? Guess if unsure.")
+            _told(f"Taste the reference R first. {rinse}: {codes}. Which is the same as R? Guess if unsure.")
         )
         return [*made, _answer_line("code of the one like R")]
     if cups.test == "preference":
-        made.append(document.text(f"{rinse}: {codes}. Which do you prefer? Choose one."))
+        made.append(_told(f"{rinse}: {codes}. Which do you prefer? Choose one."))
         return [*made, _answer_line("code of the one preferred")]
     if cups.test == "ranking":
-        made.append(document.text(f"{rinse}: {codes}. Put them in order, the one you like best first. No ties."))
+        made.append(_told(f"{rinse}: {codes}. Put them in order, the one you like best first. No ties."))
         rows = [[str(place), ""] for place in range(1, len(cups.codes) + 1)]
         return [*made, document.table("", ["place", "code"], rows, tall=True)]
-    made.append(document.text(f"{rinse}. For each sample tick how much you like or dislike it."))
+    made.append(_told(f"{rinse}. For each sample tick how much you like or dislike it."))
     rows = [[words, *[""] * len(cups.codes)] for words in NINE_POINTS]
     return [*made, document.table("", ["", *map(str, cups.codes)], rows, tall=True)]
+
+
+def _told(words: str) -> Block:
+    return document.text(words, keep=True)
 
 
 def _answer_line(asked: str) -> Block:
@@ -162,6 +167,32 @@ def write_answers(
     rows = answer_rows(mark, cups, filled, reader)
     write_csv(made[0], ANSWER_HEADINGS, rows)
     write_xlsx(made[1], "Answers", ANSWER_HEADINGS, rows)
+    guard(made[1], ANSWER_HEADINGS, answer_rules(cups))
+    return made
+
+
+def answer_rules(cups: Sequence[Cups]) -> list[CellRule]:
+    """What each answer may be: one of the codes served to that person, a place, or a mark."""
+    made: list[CellRule] = []
+    shared: dict[tuple[PanelTest, int], list[tuple[int, int]]] = {}
+    row = 2
+    for one in cups:
+        if one.test in CHOICES:
+            codes = [str(code) for code in one.codes]
+            said = f"Give one of {', '.join(codes)}, the cups of assessor {one.assessor}. Whoever cannot tell guesses."
+            made.append(list_rule("answer", [(row, row)], codes, "Not a code of this row", said))
+            row += 1
+        else:
+            shared.setdefault((one.test, len(one.codes)), []).append((row, row + len(one.codes) - 1))
+            row += len(one.codes)
+    for (test, count), rows in shared.items():
+        if test == "ranking":
+            said = f"Give the place of this cup, 1 for the one liked best to {count}. No ties."
+            made.append(number_rule("answer", rows, 1, count, "Not a place", said, whole=True))
+        else:
+            marks = [*map(str, range(9, 0, -1)), *NINE_POINTS]
+            said = "Give a mark from 9, like extremely, to 1, dislike extremely, or the words of the answer sheet."
+            made.append(list_rule("answer", rows, marks, "Not a mark", said))
     return made
 
 
@@ -174,18 +205,15 @@ def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
     ]
     for test in panel.tests:
         rows = [
-            [str(one.assessor), one.reference or "", *(
+            [str(one.assessor), *([one.reference] if one.reference else []), *(
                 f"{code} {product}" for code, product in zip(one.codes, one.products, strict=True)
             )]
             for one in cups if one.test == test
         ]  # fmt: skip
-        width = len(rows[0]) - 2
-        made += [
-            document.heading(TITLES[test]),
-            document.table(
-                "Cups from left to right", ["assessor", "open reference", *(f"cup {n + 1}" for n in range(width))], rows
-            ),
-        ]
+        reference = ["open reference"] if test == "duo_trio" else []
+        width = len(rows[0]) - 1 - len(reference)
+        heads = ["assessor", *reference, *(f"cup {n + 1}" for n in range(width))]
+        made += [document.heading(TITLES[test]), document.table("Cups from left to right", heads, rows)]
     return made
 
 

@@ -3,10 +3,11 @@
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, ValidationInfo, field_validator, model_validator
 
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.faults import Fault, Faults
+from waterleaf.trial.plan_words import faults_of
 from waterleaf.working.units import registry
 
 Design = Literal["random", "blocked", "latin", "paired"]
@@ -29,6 +30,14 @@ class Strict(BaseModel):
     """Unknown keys and numbers without end are refused, and nothing changes after reading."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _yes_is_no_number(cls, value: Any, info: ValidationInfo) -> Any:
+        """Read true as 1 and a slip in a count would stand as a unit."""
+        if isinstance(value, bool) and cls.model_fields[info.field_name or ""].annotation is not bool:
+            raise ValueError(f"{str(value).lower()} does not belong here. Write what the note in a new plan says.")
+        return value
 
 
 class Response(Strict):
@@ -76,7 +85,7 @@ class Spread(Strict):
     @model_validator(mode="after")
     def _some(self) -> "Spread":
         if self.between_units + self.within_unit <= 0:
-            raise ValueError("nothing ever varies not at all. Give a standard deviation above 0.")
+            raise ValueError("plants always differ a little. Give at least one standard deviation above 0.")
         return self
 
 
@@ -145,23 +154,11 @@ def check_plan(marked: Marked) -> Plan:
     try:
         plan = Plan.model_validate(marked.data)
     except ValidationError as error:
-        raise Faults(_fault(item, marked) for item in error.errors()) from None
+        raise Faults(faults_of(error.errors(), marked, Plan)) from None
     faults = [Fault(marked.where((field,)), field, message) for field, message in _across_fields(plan)]
     if faults:
         raise Faults(faults)
     return plan
-
-
-def _fault(item: Any, marked: Marked) -> Fault:
-    path = tuple(item["loc"])
-    message = item["msg"].removeprefix("Value error, ")
-    if item["type"] == "extra_forbidden":
-        message = "this field is not known here. `waterleaf trial start` lays down a plan with every field."
-    elif item["type"] == "missing":
-        message = "this field is missing. `waterleaf trial start` lays down a plan with every field."
-    elif not isinstance(item.get("input"), dict | list):
-        message = f"{item['input']!r}: {message}"
-    return Fault(marked.where(path), ".".join(str(step) for step in path), message)
 
 
 def _across_fields(plan: Plan) -> list[tuple[str, str]]:

@@ -70,6 +70,30 @@ def plain(value: float, digits: int) -> str:
     return (text.rstrip("0").rstrip(".") if "." in text else text).replace("-", "−")
 
 
+def measured(value: float, plan: Plan, more: int = 1) -> str:
+    """A number that came out of readings: so many decimals more than the instrument shows, the same for all of a kind.
+
+    What would be printed as nought and is none keeps one figure: an end of an interval must show its sign.
+    """
+    if not math.isfinite(value):
+        return plain(value, 3)
+    decimals = max(0, math.ceil(-math.log10(plan.response.step) - 1e-9)) + more
+    text = f"{value:.{decimals}f}"
+    if float(text) == 0:
+        return plain(value, 1) if abs(value) > 1e-9 else text.replace("-", "")
+    return text.replace("-", "−")
+
+
+def measured_amount(value: float, plan: Plan) -> str:
+    """A number that came out of readings, with its unit."""
+    return with_unit(measured(value, plan), plan.response.unit)
+
+
+def span(low: float, high: float, plan: Plan) -> str:
+    """An interval of what was measured, with its unit."""
+    return with_unit(f"{measured(low, plan)} to {measured(high, plan)}", plan.response.unit)
+
+
 def examine(plan: Plan) -> Answers:
     """Everything that can be said about a plan before there are data."""
     shape = power.shape_of(plan)
@@ -148,7 +172,7 @@ def _unreplicated(plan: Plan) -> list[str]:
     else:
         said.append(
             f"Each method has one {plan.unit}. Whether two {plan.unit}s of the same method would differ as much as "
-            "these two, nobody can tell from these data."
+            "those of different methods do, nobody can tell from these data."
         )
     said.append(
         "Nothing can be tested. The report will describe what was seen and say: "

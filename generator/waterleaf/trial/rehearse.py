@@ -1,5 +1,6 @@
 """Made-up data for a plan, with a known truth, so that a class can go the whole way before the crop is ripe."""
 
+import math
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -38,7 +39,7 @@ class Truth:
 
 def bell(draw: random.Random) -> float:
     """A draw close to a standard normal one: twelve uniform numbers less six, the same on every computer."""
-    return sum(draw.random() for _ in range(12)) - 6
+    return math.fsum(draw.random() for _ in range(12)) - 6
 
 
 def invent_truth(plan: Plan, seed: int) -> Truth:
@@ -78,7 +79,7 @@ def invent_readings(plan: Plan, units: Sequence[Unit], truth: Truth, seed: int) 
     found: dict[Key, dict[str, Cell]] = {}
     for unit in units:
         where = (unit.block, f"row {unit.row}", f"column {unit.column}")
-        level = truth.means[unit.method] + sum(truth.places.get(name, 0.0) for name in where)
+        level = truth.means[unit.method] + math.fsum(truth.places.get(name, 0.0) for name in where)
         level += truth.between_units * bell(draw)
         for number in range(1, plan.readings + 1):
             cells: dict[str, Cell] = {"reader": REHEARSAL}

@@ -8,7 +8,7 @@ from waterleaf.calc.quantity import OutOfRange
 from waterleaf.calc.sugar import t_quantile
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import document, figures
-from waterleaf.trial.analysis import Analysis
+from waterleaf.trial.analysis import Analysis, method_means
 from waterleaf.trial.checks import look
 from waterleaf.trial.document import Block
 from waterleaf.trial.intake import Finding, Intake
@@ -16,12 +16,17 @@ from waterleaf.trial.model import Line
 from waterleaf.trial.origin import Origin
 from waterleaf.trial.pairs import Pair, places
 from waterleaf.trial.plan import Plan
-from waterleaf.trial.planning import amount, named_test, plain
+from waterleaf.trial.planning import amount, measured, measured_amount, named_test, plain
 from waterleaf.trial.statement import interval_name, make_statement
 from waterleaf.working.steps import work
-from waterleaf.working.units import written
+from waterleaf.working.units import with_unit, written
 
 _SHOWN: Final = 12
+# With so many methods at most, both figures have room beside each other.
+_BESIDE: Final = 4
+# Lines of tables and box that leave room for the assumptions on page one of the smaller paper.
+_ROOM: Final = 6
+_LINES_OF_BOX: Final = 3
 
 
 def blocks_of(analysis: Analysis, intake: Intake, origin: Origin) -> list[Block]:
@@ -33,8 +38,11 @@ def blocks_of(analysis: Analysis, intake: Intake, origin: Origin) -> list[Block]
         made.append(document.text("A rehearsal: every reading below is invented."))
     if deviations:
         made.append(document.box("What differs from the frozen plan", deviations))
-    made += [document.text(_what_was_done(plan, origin)), *_figure(analysis), *_main_result(analysis)]
+    made += [document.text(_what_was_done(plan, intake, origin)), *_figure(analysis), *_main_result(analysis)]
+    first = len(analysis.pairs) + len(plan.methods) + _LINES_OF_BOX * len(deviations) <= _ROOM
+    made += _assumptions(analysis) if first else []
     made += [document.page_break(), *_statement_page(analysis, origin)]
+    made += [] if first else _assumptions(analysis)
     made += _details(analysis, intake)
     return made
 
@@ -48,12 +56,18 @@ def _from_data(intake: Intake) -> list[str]:
     return said
 
 
-def _what_was_done(plan: Plan, origin: Origin) -> str:
+def _what_was_done(plan: Plan, intake: Intake, origin: Origin) -> str:
     frozen = f"frozen on {origin.frozen_on}, " if origin.frozen_on else ""
+    each = f"{plan.units_each} {plan.unit}{'s' * (plan.units_each > 1)}"
+    readings = "1 reading" if plan.readings == 1 else f"{plan.readings} readings"
+    dated = ""
+    if intake.days:
+        first, last = intake.days
+        dated = f", read on {first}" if first == last else f", read from {first} to {last}"
     return (
-        f"{plan.crop}, {plan.variety}; {len(plan.methods)} methods, {plan.units_each} {plan.unit}s of each, "
-        f"{plan.readings} readings a {plan.unit}. Plan {plan.name}, {frozen}fingerprint {origin.fingerprint}; data "
-        f"{origin.data_file}."
+        f"{plan.crop[:1].upper()}{plan.crop[1:]}, {plan.variety}; {len(plan.methods)} methods, {each} of each, "
+        f"{readings} a {plan.unit}. Plan {plan.name}, {frozen}fingerprint {origin.fingerprint}; data "
+        f"{origin.data_file}{dated}."
     )
 
 
@@ -62,7 +76,26 @@ def _figure(analysis: Analysis) -> list[Block]:
     interval = ", with their 95 % intervals" if analysis.tested else ""
     lines = "; lines join the units of one block" if any(mean.unit.block for mean in analysis.unit_means) else ""
     caption = f"Dots: every reading. Rings: means of one {plan.unit}. Diamonds: means of methods{interval}{lines}."
-    return [document.figure(figures.readings_figure(analysis), figures.readings_alternative(analysis), caption)]
+    beside = analysis.tested and analysis.fit is not None and len(plan.methods) <= _BESIDE
+    drawn = figures.readings_figure(analysis, narrow=beside)
+    shown = document.figure(drawn, figures.readings_alternative(analysis), caption)
+    return [document.side_by_side([shown, _residuals(analysis)], [5, 3])] if beside else [shown]
+
+
+def _residuals(analysis: Analysis) -> Block:
+    caption = f"What the model leaves over, a ring a {analysis.plan.unit}. A fan or a bow would be a warning."
+    narrow = len(analysis.plan.methods) <= _BESIDE
+    return document.figure(
+        figures.residual_figure(analysis, narrow=narrow), f"Residuals of {analysis.plan.name}.", caption
+    )
+
+
+def _assumptions(analysis: Analysis) -> list[Block]:
+    """What the test takes for granted, what was found, and what that is worth."""
+    rows = [[check.title, check.result, check.meaning] for check in look(analysis)]
+    if not rows:
+        return []
+    return [document.table("What the test takes for granted", ["assumption", "found", "what it is worth"], rows)]
 
 
 def _main_result(analysis: Analysis) -> list[Block]:
@@ -70,8 +103,10 @@ def _main_result(analysis: Analysis) -> list[Block]:
     if analysis.fit is None or not analysis.tested or analysis.main_p is None:
         return [document.text("Nothing was tested: the trial has no error to test against.")]
     rows = [[line.source, str(line.freedom), plain(line.squares, 4), *_ratio(line)] for line in analysis.fit.table]
-    fallen_back = plan.test == "mixed" and not analysis.mixed_leads
-    named = f"Test named in the plan: {named_test(plan)}{'; unit means in its place' if fallen_back else ''}."
+    instead = ""
+    if analysis.mixed_leads != (plan.test == "mixed"):
+        instead = "; the mixed model in its place" if analysis.mixed_leads else "; unit means in its place"
+    named = f"Test named in the plan: {named_test(plan)}{instead}."
     found = [
         document.text(f"{named} {analysis.main_text}, {said_p(analysis.main_p)}."),
         _mean_table(analysis),
@@ -83,21 +118,21 @@ def _main_result(analysis: Analysis) -> list[Block]:
         _pair_table(analysis),
     ]
     if plan.test in ("welch", "ranks") or analysis.mixed_leads:
-        found[2]["caption"] += f" (for comparison; the plan named {named_test(plan)})"
+        leader = "the mixed model" if analysis.mixed_leads else named_test(plan)
+        found[2]["caption"] += f" (for comparison: {leader} leads)"
     return found
 
 
 def _mean_table(analysis: Analysis) -> Block:
-    """Mean of every method with its own interval of 95 %."""
-    plan, fitted = analysis.plan, analysis.fit
-    assert fitted is not None
+    """Mean of every method with its own interval of 95 %, by the test that leads."""
+    plan = analysis.plan
     rows = []
-    for method, mean, variance in zip(fitted.methods, fitted.means, fitted.covariance.diagonal(), strict=True):
+    for method, mean, error, freedom in method_means(analysis):
         own = [one for one in analysis.unit_means if one.unit.method == method]
-        half = t_quantile(0.975, fitted.error_freedom) * math.sqrt(max(0.0, float(variance)))
+        half = t_quantile(0.975, freedom) * error
         readings = sum(len(one.readings) for one in own)
-        ends = f"{plain(mean - half, 3)} to {plain(mean + half, 3)}"
-        rows.append([method, str(len(own)), str(readings), plain(mean, 3), ends])
+        ends = f"{measured(mean - half, plan)} to {measured(mean + half, plan)}"
+        rows.append([method, str(len(own)), str(readings), measured(mean, plan), ends])
     unit = f" ({written(plan.response.unit)})" if plan.response.unit else ""
     return document.table(
         f"Means of {plan.response.name}{unit}, each with its own 95 % interval",
@@ -123,14 +158,20 @@ def _ratio(line: Line) -> list[str]:
     return [square, plain(line.f_ratio, 4), probability(line.p)]
 
 
+def _ends(pair: Pair, plan: Plan) -> str:
+    if not math.isfinite(pair.low):
+        return "too few units"
+    return f"{measured(pair.low, plan)} to {measured(pair.high, plan)}"
+
+
 def _pair_table(analysis: Analysis) -> Block:
     plan = analysis.plan
     alike = plan.aim == "equivalence"
     rows = [
         [
             f"{pair.first} − {pair.second}",
-            plain(pair.difference, 3),
-            f"{plain(pair.low, 3)} to {plain(pair.high, 3)}" if math.isfinite(pair.low) else "too few units",
+            measured(pair.difference, plan),
+            _ends(pair, plan),
             probability(pair.p),
             *([probability(pair.adjusted)] if len(analysis.pairs) > 1 else []),
             f"{pair.effect:.2f}".replace("-", "−"),
@@ -167,20 +208,13 @@ def _statement_page(analysis: Analysis, origin: Origin) -> list[Block]:
 
 def _details(analysis: Analysis, intake: Intake) -> list[Block]:
     plan = analysis.plan
-    made: list[Block] = [document.heading("Was the test entitled to its assumptions")]
-    checks = look(analysis)
-    if checks:
-        rows = [[check.title, check.result] for check in checks]
-        made += [document.table("", ["assumption", "found"], rows), document.items([c.meaning for c in checks])]
-        fitted = "What the model leaves over, one ring a unit. A fan or a bow would be a warning."
-        made.append(document.figure(figures.residual_figure(analysis), f"Residuals of {plan.name}.", fitted))
-    else:
-        made.append(document.text("Nothing was tested, so nothing was assumed."))
+    made: list[Block] = [] if not analysis.tested or len(plan.methods) <= _BESIDE else [_residuals(analysis)]
     made += [*_about_subsamples(analysis), *_about_mixed(analysis)]
     if analysis.pairs and plan.test != "ranks":
         made += _worked(max(analysis.pairs, key=lambda pair: abs(pair.difference)), plan)
     means = [
-        [m.unit.code, m.unit.place, m.unit.method, plain(m.value, 4), _every(m.readings)] for m in analysis.unit_means
+        [m.unit.code, m.unit.place, m.unit.method, measured(m.value, plan), _every(m.readings, plan)]
+        for m in analysis.unit_means
     ]
     made.append(document.heading("Every unit and every reading"))
     made.append(document.table("", ["code", "place", "method", "mean", "readings used"], means))
@@ -202,8 +236,9 @@ def _about_subsamples(analysis: Analysis) -> list[Block]:
     return [document.heading("Units and subsamples"), document.text(said)]
 
 
-def _every(readings: Sequence[float]) -> str:
-    return ", ".join(plain(value, 4) for value in readings)
+def _every(readings: Sequence[float], plan: Plan) -> str:
+    """Readings as the instrument shows them, or a decimal finer where they were brought to 20 degrees."""
+    return ", ".join(measured(value, plan, int(plan.needs_temperature)) for value in readings)
 
 
 def _about_mixed(analysis: Analysis) -> list[Block]:
@@ -214,31 +249,28 @@ def _about_mixed(analysis: Analysis) -> list[Block]:
     rows = []
     for (one, two), (first, second, gap, error, _) in zip(places(len(found.methods)), found.pairs(), strict=True):
         values = (*fitted.difference(one, two), gap, error)
-        rows.append([f"{first} − {second}", *(plain(value, 4) for value in values)])
+        rows.append([f"{first} − {second}", *(measured(value, plan, 2) for value in values)])
+    between, within = (measured_amount(math.sqrt(square), plan) for square in (found.between, found.within))
     spread = (
-        f"The mixed model puts the standard deviation between {plan.unit}s of one method at "
-        f"{amount(math.sqrt(found.between), plan)} and that of plants within one {plan.unit} at "
-        f"{amount(math.sqrt(found.within), plan)}. Its main test: F = {found.ratio:.4g} on {len(found.methods) - 1} "
-        f"and {found.freedom} degrees of freedom, {said_p(found.p)}; the degrees of freedom are those of the "
-        f"{plan.unit}s."
+        f"The mixed model puts the standard deviation between {plan.unit}s of one method at {between} and that of "
+        f"plants within one {plan.unit} at {within}. Its main test: F = {found.ratio:.4g} on {len(found.methods) - 1} "
+        f"and {found.freedom} degrees of freedom, {said_p(found.p)}; those for error are counted by {plan.unit}s."
     )
-    return [
-        document.heading("Unit means and the mixed model"),
-        document.text(spread),
-        document.table(
-            "Differences and their standard errors, two ways",
-            ["pair", "unit means", "error", "mixed model", "error"],
-            rows,
-        ),
-        document.text(_which_leads(analysis, found.trouble)),
-    ]
+    made = [document.heading("Unit means and the mixed model"), document.text(spread)]
+    if all(row[1:3] == row[3:5] for row in rows):
+        made.append(document.text("Differences and their standard errors are the same both ways."))
+    else:
+        heads = ["pair", "unit means", "error", "mixed model", "error"]
+        made.append(document.table("Differences and their standard errors, two ways", heads, rows))
+    return [*made, document.text(_which_leads(analysis, found.trouble))]
 
 
 def _which_leads(analysis: Analysis, trouble: str) -> str:
     if analysis.mixed_leads:
+        why = "as the plan named it" if analysis.plan.test == "mixed" else "since one method has far fewer readings"
         return (
-            "The mixed model leads, as the plan named it: it gives more weight to a unit with more readings. Unit "
-            "means are the plain check."
+            f"The mixed model leads, {why}: it gives more weight to a unit with more readings. Unit means are the "
+            "plain check."
         )
     why = "the plan named them" if analysis.plan.test == "anova" else f"the plan named the mixed model, but {trouble}"
     return (
@@ -255,9 +287,10 @@ def _worked(pair: Pair, plan: Plan) -> list[Block]:
         lines = [step.line.plain for step in (*steps.steps, *work("difference_half_width", shown).steps)]
     except OutOfRange:  # a scale on which our relations have no range
         return []
+    by_hand = [with_unit(plain(value, 4), plan.response.unit) for value in (pair.difference, pair.error)]
     first = (
-        f"{pair.first} less {pair.second}, taken alone at 95 %: difference {amount(pair.difference, plan)}, standard "
-        f"error {amount(pair.error, plan)}, {pair.freedom:.3g} degrees of freedom."
+        f"{pair.first[:1].upper()}{pair.first[1:]} less {pair.second}, taken alone at 95 %: difference {by_hand[0]}, "
+        f"standard error {by_hand[1]}, {pair.freedom:.3g} degrees of freedom."
     )
     return [document.heading("The largest difference by hand"), document.text(first), document.items(lines)]
 

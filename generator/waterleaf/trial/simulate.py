@@ -1,36 +1,33 @@
 """Proof by simulation: does each analysis keep its error rate, cover the truth, and find what its plan says it finds.
 
-`python -m waterleaf.trial.simulate` prints the tables; a number behind it sets how many trials, 10 000 unless told.
+`python -m waterleaf.trial.simulate` prints the tables; a number behind it sets how many trials, 10 000 unless told, and
+`--workers` who shares the work, as in every command that has it.
 
 Readings are drawn for the frozen layout, plant by plant, and become unit means as in a report. All trials of a kind are
-analysed at once by `fast`; `real_trial` puts single ones of the same trials through the analysis of the report, so that
-the two can be held to each other.
+analysed at once by `fast`; `drawn.real_trial` puts single ones of the same trials through the analysis of the report,
+so that the two can be held to each other.
 """
 
+import argparse
 import math
-import sys
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Final
 
 import numpy as np
 
 from waterleaf.calc.sugar import t_quantile
+from waterleaf.faults import Faults
+from waterleaf.sharing import OPTION
 from waterleaf.trial import fast, power
-from waterleaf.trial.analysis import Analysis, analyse, point_of
-from waterleaf.trial.intake import Reading
-from waterleaf.trial.layout import Unit, lay_out
-from waterleaf.trial.model import Point
+from waterleaf.trial.drawn import DESIGNS, Drawn, base_plan, draw_trials, three_errors, two_apart, where_of
+from waterleaf.trial.lines import Line, print_lines
 from waterleaf.trial.pairs import places
-from waterleaf.trial.plan import Plan
-from waterleaf.trial.rehearse import Truth
+from waterleaf.trial.rules_simulate import by_method
 
-DESIGNS: Final[dict[str, dict[str, Any]]] = {
-    "random": {"design": "random"},
-    "blocked": {"design": "blocked", "units_each": 5},
-    "latin": {"design": "latin", "units_each": 3},
-    "paired": {"design": "paired", "methods": ("soil", "raft"), "units_each": 6},
-}
+# Below this many trials a line the start of other processes costs more than they save.
+_WORTH_SHARING: Final = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,49 +48,6 @@ class Rates:
     def margin(self, nominal: float) -> float:
         """Three standard errors of a share that is nominal."""
         return three_errors(nominal, self.runs)
-
-
-def three_errors(nominal: float, runs: int) -> float:
-    """Three standard errors of a share."""
-    return 3 * math.sqrt(nominal * (1 - nominal) / runs)
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """Readings of many trials of one layout, shape (trials, units, plants)."""
-
-    plan: Plan
-    units: tuple[Unit, ...]
-    truth: Truth
-    readings: Any
-
-    @property
-    def means(self) -> Any:
-        """The unit means, shape (trials, units)."""
-        return self.readings.mean(axis=2)
-
-
-def draw_trials(plan: Plan, truth: Truth, runs: int, seed: int) -> Drawn:
-    """Readings with the truth's means, place effects and spreads, bell-shaped."""
-    draw, units = np.random.default_rng(seed), lay_out(plan)
-    level = np.array([
-        truth.means[unit.method]
-        + sum(truth.places.get(name, 0.0) for name in (unit.block, f"row {unit.row}", f"column {unit.column}"))
-        for unit in units
-    ])  # fmt: skip
-    between = truth.between_units * draw.standard_normal((runs, len(units), 1))
-    within = truth.within_unit * draw.standard_normal((runs, len(units), plan.readings))
-    return Drawn(plan, units, truth, level[None, :, None] + between + within)
-
-
-def real_trial(drawn: Drawn, number: int) -> Analysis:
-    """One of the trials through the analysis of the report."""
-    readings = [
-        Reading(unit.code, plant + 1, float(value), float(value), "")
-        for unit, plants in zip(drawn.units, drawn.readings[number], strict=True)
-        for plant, value in enumerate(plants)
-    ]
-    return analyse(drawn.plan, drawn.units, readings, margin_stands=True)
 
 
 def rates(drawn: Drawn, *, plants_too: bool = True) -> Rates:
@@ -120,11 +74,6 @@ def rates(drawn: Drawn, *, plants_too: bool = True) -> Rates:
     )
 
 
-def where_of(units: Sequence[Unit]) -> list[Point]:
-    """Where each column of the values stands in the design."""
-    return [point_of(unit, 0.0) for unit in units]
-
-
 def wrong_unit_p(drawn: Drawn) -> Any:
     """p of the main test, had every plant been taken for a unit."""
     plan, count = drawn.plan, drawn.plan.readings
@@ -135,64 +84,64 @@ def wrong_unit_p(drawn: Drawn) -> Any:
 
 def rank_p(drawn: Drawn) -> Any:
     """p of the main rank test on unit means; shape (trials,)."""
-    plan, means = drawn.plan, drawn.means
-    order = [[place for place, unit in enumerate(drawn.units) if unit.method == method] for method in plan.methods]
-    values = np.stack([means[:, places_of] for places_of in order], axis=2)
-    return fast.unblocked_ranks(values) if plan.design == "random" else fast.blocked_ranks(values)
+    values = by_method(drawn)
+    return fast.unblocked_ranks(values) if drawn.plan.design == "random" else fast.blocked_ranks(values)
 
 
-def two_apart(plan: Plan, mean: float, distance: float) -> Truth:
-    """The first two methods so far apart, the others halfway: the truth that power is computed for."""
-    means = dict.fromkeys(plan.methods, mean + distance / 2)
-    means |= {plan.methods[0]: mean, plan.methods[1]: mean + distance}
-    places_at = {f"block {n}": 0.7 * (-1) ** n for n in range(1, plan.units_each + 1)}
-    return Truth(means, places_at, plan.spread.between_units, plan.spread.within_unit)
+def lines(runs: int) -> Iterator[Line]:
+    """The lines of all tables."""
+    from waterleaf.trial import rules_simulate, tasting_simulate, uneven_simulate
+
+    yield f"{runs} trials a line, shares in per cent, with three standard errors of the nominal share"
+    shares = "main test, some claim, shared interval missed, single interval missed, plants for units, ranks"
+    yield f"no difference: {shares}"
+    for name in DESIGNS:
+        yield partial(_without_difference, name, runs)
+    yield "a difference: planned power of the main test, found; planned chance of the claim, found; interval missed"
+    for name in DESIGNS:
+        yield partial(_with_difference, name, runs)
+    yield from uneven_simulate.lines(runs)
+    yield from rules_simulate.lines(runs)
+    yield from tasting_simulate.lines(runs)
 
 
-def base_plan() -> Plan:
-    """The plan that a class starts from, with an instrument that compensates: what is tried here is the analysis."""
-    from importlib.resources import files
-
-    from waterleaf.bank.marked_yaml import parse
-    from waterleaf.trial.plan import check_plan
-
-    text = files("waterleaf.trial").joinpath("new_trial.yaml").read_text(encoding="utf-8")
-    text = text.replace("{name}", "null").replace("{file}", "null.yaml")
-    plan = check_plan(parse(text.encode(), "new_trial.yaml"))
-    return plan.model_copy(update={"response": plan.response.model_copy(update={"compensates": True, "step": 0.001})})
+def _without_difference(name: str, runs: int) -> str:
+    plan = base_plan().model_copy(update=DESIGNS[name])
+    drawn = draw_trials(plan, two_apart(plan, 5.0, 0.0), runs, 1)
+    found = rates(drawn)
+    ranked = float(np.mean(rank_p(drawn) <= 0.05)) if name != "latin" else math.nan
+    shares = (found.main, found.claimed, found.missed, found.missed_alone, found.wrong_unit, ranked)
+    shown = "  ".join(f"{100 * share:6.2f}" for share in shares)
+    return f"  {name:<8} {shown}   (5 within {100 * found.margin(0.05):.2f})"
 
 
-def main(runs: int = 10_000) -> None:
-    """Print the tables."""
-    from waterleaf.trial import tasting_simulate
-
-    print(f"{runs} trials a line, shares in per cent, with three standard errors of the nominal share")
-    print(
-        "no difference: main test, some claim, shared interval missed, single interval missed, plants for units, ranks"
+def _with_difference(name: str, runs: int) -> str:
+    plan = base_plan().model_copy(update=DESIGNS[name])
+    shape, deviation = power.shape_of(plan), power.deviation_of_unit_mean(plan)
+    distance = 3 * deviation
+    found = rates(draw_trials(plan, two_apart(plan, 5.0, distance), runs, 2), plants_too=False)
+    planned = power.main_test_power(shape, distance, deviation)
+    claim = power.claim_power(shape, distance, deviation)
+    near = 100 * three_errors(planned / 100, runs)
+    return (
+        f"  {name:<8} {planned:6.2f} {100 * found.main:6.2f} (within {near:.2f})   {claim:6.2f} "
+        f"{100 * found.claimed:6.2f}   {100 * found.missed:6.2f}"
     )
-    for name, changes in DESIGNS.items():
-        plan = base_plan().model_copy(update=changes)
-        drawn = draw_trials(plan, two_apart(plan, 5.0, 0.0), runs, 1)
-        found = rates(drawn)
-        ranked = float(np.mean(rank_p(drawn) <= 0.05)) if name != "latin" else math.nan
-        shares = (found.main, found.claimed, found.missed, found.missed_alone, found.wrong_unit, ranked)
-        shown = "  ".join(f"{100 * share:6.2f}" for share in shares)
-        print(f"  {name:<8} {shown}   (5 within {100 * found.margin(0.05):.2f})", flush=True)
-    print("a difference: planned power of the main test, found; planned chance of the claim, found; interval missed")
-    for name, changes in DESIGNS.items():
-        plan = base_plan().model_copy(update=changes)
-        shape, deviation = power.shape_of(plan), power.deviation_of_unit_mean(plan)
-        distance = 3 * deviation
-        found = rates(draw_trials(plan, two_apart(plan, 5.0, distance), runs, 2), plants_too=False)
-        planned = power.main_test_power(shape, distance, deviation)
-        claim = power.claim_power(shape, distance, deviation)
-        near = 100 * three_errors(planned / 100, runs)
-        print(
-            f"  {name:<8} {planned:6.2f} {100 * found.main:6.2f} (within {near:.2f})   {claim:6.2f} "
-            f"{100 * found.claimed:6.2f}   {100 * found.missed:6.2f}", flush=True,
-        )  # fmt: skip
-    tasting_simulate.table(runs)
+
+
+def main() -> None:
+    """Read the words of the command, and print the tables."""
+    reader = argparse.ArgumentParser(prog="python -m waterleaf.trial.simulate", description="Print the error rates.")
+    reader.add_argument("runs", nargs="?", type=int, default=10_000, help="trials a line, %(default)s unless told")
+    reader.add_argument(OPTION, help="how many processes, or tcp://host:port of a Dask scheduler on a network of yours")
+    words = reader.parse_args()
+    try:
+        print_lines(lines(words.runs), words.workers, "processes" if words.runs >= _WORTH_SHARING else "here")
+    except Faults as faults:
+        reader.error(str(faults))
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 10_000)
+    from waterleaf.trial import simulate
+
+    simulate.main()  # under its own name, by which other processes find the functions that make the lines

@@ -9,7 +9,7 @@ from waterleaf.trial import power
 from waterleaf.trial.analysis import Analysis
 from waterleaf.trial.pairs import Pair
 from waterleaf.trial.plan import Plan
-from waterleaf.trial.planning import amount
+from waterleaf.trial.planning import amount, measured_amount, span
 
 _HIGHER: Final = ("higher_here", "higher_by_margin")
 _LOWER: Final = ("lower_here", "lower_by_margin")
@@ -44,11 +44,12 @@ def pair_sentence(pair: Pair, plan: Plan) -> str:
         words = words.replace("lower", "higher")
     filled = words.format(
         margin=amount(plan.smallest_difference, plan),
-        difference=amount(abs(pair.difference), plan),
-        interval=f"{interval_name(plan)} {amount(low, plan)} to {amount(high, plan)}",
+        difference=measured_amount(abs(pair.difference), plan),
+        interval=f"{interval_name(plan)} {span(low, high, plan)}",
     )
+    between = "above" if pair.statement in (*_HIGHER, *_LOWER) else "and"
     name = plan.response.name
-    return f"{name[:1].upper()}{name[1:]}, {first} against {second}: {filled}"
+    return f"{name[:1].upper()}{name[1:]}, {first} {between} {second}: {filled}"
 
 
 def _rank_sentence(pair: Pair, plan: Plan) -> str:
@@ -57,13 +58,12 @@ def _rank_sentence(pair: Pair, plan: Plan) -> str:
     if pair.statement in _LOWER:
         first, second, low, high = second, first, -high, -low
     name = plan.response.name
-    start = f"{name[:1].upper()}{name[1:]}, {first} against {second}: "
     if pair.statement not in (*_HIGHER, *_LOWER):
-        return start + WORDING["could_not_tell"]
-    interval = f"; {interval_name(plan)} {amount(low, plan)} to {amount(high, plan)}" if math.isfinite(low) else ""
+        return f"{name[:1].upper()}{name[1:]}, {first} and {second}: {WORDING['could_not_tell']}"
+    interval = f"; {interval_name(plan)} {span(low, high, plan)}" if math.isfinite(low) else ""
     return (
-        f"{start}In this trial, cultivar and season {first} tended to be higher, by ranks; middle difference "
-        f"{amount(abs(pair.difference), plan)}{interval}."
+        f"{name[:1].upper()}{name[1:]}, {first} above {second}: In this trial, cultivar and season {first} tended to "
+        f"be higher, by ranks; middle difference {measured_amount(abs(pair.difference), plan)}{interval}."
     )
 
 
@@ -78,7 +78,7 @@ def _may(analysis: Analysis) -> list[str]:
         seen = []
         if analysis.fit is not None:
             seen = [
-                f"{method}: mean {amount(mean, plan)} of {_units_of(analysis, method)}."
+                f"{method}: mean {measured_amount(mean, plan)} of {_units_of(analysis, method)}."
                 for method, mean in zip(analysis.fit.methods, analysis.fit.means, strict=True)
             ]
         return [WORDING["observed_not_tested"], *seen]
@@ -123,7 +123,7 @@ def _further(plan: Plan, analysis: Analysis) -> list[str]:
         return ["Usable readings of at least two units of every method. See what was held back and why."]
     deviation = math.sqrt(analysis.fit.error_square)
     said = [
-        f"In this trial unit means spread by {amount(deviation, plan)} about their method, known from "
+        f"In this trial unit means spread by {measured_amount(deviation, plan)} about their method, known from "
         f"{analysis.fit.error_freedom} degrees of freedom only."
     ]
     if plan.design == "latin":

@@ -1,13 +1,15 @@
 """Error rates and power of the panel's tests, exact where there is a sum and by simulation of whole panels."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from waterleaf.calc.taste import panel_power
 from waterleaf.trial import fast, power
+from waterleaf.trial.lines import Line
 from waterleaf.trial.model import Point
 from waterleaf.trial.plan import PanelTest
 from waterleaf.trial.tasting import ALTERNATIVES, needed
@@ -68,27 +70,46 @@ def marks_many(marks: Any) -> fast.Many:
     return fast.fit_many(marks.reshape(len(marks), -1), where, names, "blocked")
 
 
-def table(runs: int) -> None:
-    """Print the tables of the panel."""
-    print("panels without a difference: exact level, found")
+def lines(runs: int) -> Iterator[Line]:
+    """The lines of the tables of the panel."""
+    yield "panels without a difference: exact level, found"
     for test in ALTERNATIVES:
         for people in (12, 24, 36, 60):
-            exact, found = exact_level(test, people, 5.0), choice_rate(test, people, 0.0, 5.0, runs, 3)
-            print(f"  {test:<10} {people:>3} people  {100 * exact:6.2f} {100 * found:6.2f}", flush=True)
+            yield partial(_guessing, test, people, runs)
     for people in (8, 12, 24):
         for products in (3, 4, 6):
-            found = ranking_rate(people, [0.0] * products, 5.0, runs, 4)
-            print(f"  ranking    {people:>3} people, {products} products  {100 * found:6.2f}", flush=True)
+            yield partial(_ranking, people, products, runs)
     for people in (8, 12, 24):
         for products in (2, 3, 4):
-            found = float((marks_many(draw_marks(people, [6.0] * products, 1.5, runs, 5)).p <= 0.05).mean())
-            print(f"  liking     {people:>3} people, {products} products  {100 * found:6.2f}", flush=True)
-    print("panels with a difference: planned power, found")
+            yield partial(_liking, people, products, runs)
+    yield "panels with a difference: planned power, found"
     for test in ALTERNATIVES:
-        level = 2.5 if test == "preference" else 5.0
-        planned = panel_power(assessors=24.0, alternatives=ALTERNATIVES[test], discriminators=40.0, significance=level)
-        print(f"  {test:<10}  24 people, 40 %  {planned:6.2f} {100 * choice_rate(test, 24, 0.4, 5.0, runs, 6):6.2f}")
-    shape = power.Shape("blocked", 3, 24, 5.0)
+        yield partial(_telling, test, runs)
+    yield partial(_liking_apart, runs)
+
+
+def _guessing(test: PanelTest, people: int, runs: int) -> str:
+    exact, found = exact_level(test, people, 5.0), choice_rate(test, people, 0.0, 5.0, runs, 3)
+    return f"  {test:<10} {people:>3} people  {100 * exact:6.2f} {100 * found:6.2f}"
+
+
+def _ranking(people: int, products: int, runs: int) -> str:
+    found = ranking_rate(people, [0.0] * products, 5.0, runs, 4)
+    return f"  ranking    {people:>3} people, {products} products  {100 * found:6.2f}"
+
+
+def _liking(people: int, products: int, runs: int) -> str:
+    found = float((marks_many(draw_marks(people, [6.0] * products, 1.5, runs, 5)).p <= 0.05).mean())
+    return f"  liking     {people:>3} people, {products} products  {100 * found:6.2f}"
+
+
+def _telling(test: PanelTest, runs: int) -> str:
+    level = 2.5 if test == "preference" else 5.0
+    planned = panel_power(assessors=24.0, alternatives=ALTERNATIVES[test], discriminators=40.0, significance=level)
+    return f"  {test:<10}  24 people, 40 %  {planned:6.2f} {100 * choice_rate(test, 24, 0.4, 5.0, runs, 6):6.2f}"
+
+
+def _liking_apart(runs: int) -> str:
     many = marks_many(draw_marks(24, [5.5, 6.5, 6.0], 1.5, runs, 7))
-    planned = power.main_test_power(shape, 1.0, math.sqrt(1.5**2 + 1 / 12))
-    print(f"  liking      24 people, 1 point  {planned:6.2f} {100 * float((many.p <= 0.05).mean()):6.2f}")
+    planned = power.main_test_power(power.Shape("blocked", 3, 24, 5.0), 1.0, math.sqrt(1.5**2 + 1 / 12))
+    return f"  liking      24 people, 1 point  {planned:6.2f} {100 * float((many.p <= 0.05).mean()):6.2f}"

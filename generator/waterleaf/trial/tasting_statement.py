@@ -61,7 +61,7 @@ def _of_choice(part: Choice, p: float, significance: float) -> list[str]:
             f"tell them apart, a limit fixed beforehand ({part.right} right, at most {part.similar.most} allowed)."
         )
     elif part.similar is not None:
-        said.append(f"Similar within {part.similar.within:g} %, as planned to be tested: not shown.")
+        said.append(f"That the two are alike within {part.similar.within:g} % was to be tested: it was not shown.")
     return said
 
 
@@ -78,11 +78,13 @@ def _of_ranking(part: Ranked) -> list[str]:
 
 def _of_liking(part: Liked) -> list[str]:
     said = []
+    shared = " for all pairs together" if len(part.products) > 2 else ""
+    name = f"{100 - part.significance:g} % interval{shared}"
     for pair in part.pairs:
         first, second, low, high = pair.first, pair.second, pair.low, pair.high
         if pair.difference < 0:
             first, second, low, high = second, first, -high, -low
-        interval = f"interval {signed(low)} to {signed(high)}"
+        interval = f"{name} {signed(low)} to {signed(high)}"
         if part.found(pair):
             by = f"{abs(pair.difference):.1f} points of nine ({interval})"
             said.append(f"This panel liked {first} more than {second}, by {by}.")
