@@ -2,12 +2,13 @@
 
 import csv
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
 from waterleaf.bank.family import Family
-from waterleaf.bench.runs import run
+from waterleaf.bench.figures import Row
+from waterleaf.bench.runs import median, run
 from waterleaf.classwork.issue import Defaults, issue
 from waterleaf.classwork.tables import write_response_tables
 from waterleaf.home import load_settings
@@ -20,6 +21,9 @@ from waterleaf.marking.labels import labelled, labels_of
 TWENTY_PARTS: Final = (
     "solids/which_settler", "loop/two_pumps", "loop/pump_head", "feed/three_cohorts", "energy/panel_roof",
 )
+FIVE_PARTS: Final = TWENTY_PARTS[:1]
+# Above this many students the questions are fewer, so that a run ends within minutes.
+MANY: Final = 10_000
 TWELVE: Final = (
     *TWENTY_PARTS, "feed/room_for_fish", "feed/feed_conversion", "solids/sludge_store", "crops/standing_order",
     "returns/batch_under_air", "air/which_blower", "sugar/two_beds",
@@ -34,26 +38,27 @@ def lay_down(folder: Path, students: int, families: Sequence[str]) -> None:
     (folder / "assignment.yaml").write_text(f"id: week-1\ntitle: Bench\nquestions:\n{questions}", encoding="utf-8")
 
 
-def bench_assign(home: Path, students: int = 40) -> str:
+def bench_assign(home: Path, times: int, students: int = 40) -> Iterator[Row]:
     """Packet, separate sheets, key book, answer grid and tables of a class, twelve questions each."""
-    with tempfile.TemporaryDirectory() as place:
-        lay_down(Path(place), students, TWELVE)
-        cost = run("waterleaf", "assign", place, home=home)
-    asked = f"assign {students} students, {len(TWELVE)} questions"
-    return f"{asked}   {cost.seconds:8.2f} s   peak {cost.megabytes:6.0f} MB"
+    costs = []
+    for _ in range(times):
+        with tempfile.TemporaryDirectory() as place:
+            lay_down(Path(place), students, TWELVE)
+            costs.append(run("waterleaf", "assign", place, home=home))
+    yield Row("assign a class", students, median(costs), times, note=f"{len(TWELVE)} questions a student")
 
 
-def bench_marking(home: Path, bank: Mapping[str, Family], students: int) -> str:
-    """Marks table, verdicts and class report for twenty answers a student, all of them typed from the keys."""
+def bench_marking(home: Path, bank: Mapping[str, Family], students: int, times: int) -> Iterator[Row]:
+    """Marks table, verdicts and class report for the answers of a class, all of them typed from the keys."""
+    families = TWENTY_PARTS if students <= MANY else FIVE_PARTS
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place)
-        lay_down(folder, students, TWENTY_PARTS)
+        lay_down(folder, students, families)
         _give_out_and_answer(home, bank, folder)
-        cost = run("waterleaf", "mark", place, "--no-feedback", home=home)
-    answers = students * len(labels_of([bank[key] for key in TWENTY_PARTS]))
-    return (
-        f"mark {students:>6} students, {answers:>8} answers   {cost.seconds:8.2f} s   "
-        f"{1e6 * cost.seconds / answers:6.0f} microseconds an answer   peak {cost.megabytes:6.0f} MB"
+        cost = median([run("waterleaf", "mark", place, "--no-feedback", home=home) for _ in range(times)])
+    parts = len(labels_of([bank[key] for key in families]))
+    yield Row(
+        f"mark {students:,} students", students * parts, cost, times, note=f"{parts} answers a student; an item is one"
     )
 
 

@@ -1,11 +1,11 @@
 """Runs a command in a fresh process and says what it cost."""
 
+import json
 import os
 import statistics
 import subprocess
 import sys
-import time
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,20 +16,31 @@ class Run:
 
     seconds: float
     megabytes: float
+    said: str = ""
 
 
 def run(*words: str, home: Path, ends_with: int = 0) -> Run:
     """Run `python -m ...` to its end in a fresh process. Raises CalledProcessError where it ends otherwise."""
-    start = time.perf_counter()
-    child = subprocess.Popen([sys.executable, "-m", *words], cwd=home, stdout=subprocess.DEVNULL)
-    _, status, usage = os.wait4(child.pid, 0)
-    seconds = time.perf_counter() - start
-    child.returncode = os.waitstatus_to_exitcode(status)
-    if child.returncode != ends_with:
-        raise subprocess.CalledProcessError(child.returncode, child.args)
-    return Run(seconds, usage.ru_maxrss / 1024)
+    command = [sys.executable, "-m", *words]
+    read, write = os.pipe()
+    with os.fdopen(read, "rb") as told:
+        weigh = [sys.executable, "-I", "-S", str(Path(__file__).with_name("weigh.py")), str(write), *command]
+        try:
+            child = subprocess.run(weigh, cwd=home, stdout=subprocess.PIPE, pass_fds=(write,), check=True)
+        finally:
+            os.close(write)
+        seconds, kilobytes, status = json.loads(told.read())
+    if status != ends_with:
+        raise subprocess.CalledProcessError(status, command)
+    return Run(seconds, kilobytes / 1024, child.stdout.decode("utf-8", "replace"))
+
+
+def in_turn(commands: Mapping[str, Callable[[], Run]], times: int) -> dict[str, Run]:
+    """The median of each command, all of them run turn about, so that what else the machine does falls on each."""
+    rounds = [{name: command() for name, command in commands.items()} for _ in range(times)]
+    return {name: median([one[name] for one in rounds]) for name in commands}
 
 
 def median(runs: Sequence[Run]) -> Run:
-    """The middle time of several runs, with the most memory that any of them held."""
-    return Run(statistics.median(r.seconds for r in runs), max(r.megabytes for r in runs))
+    """The middle time of several runs, with the most memory that any of them held and the last thing said."""
+    return Run(statistics.median(r.seconds for r in runs), max(r.megabytes for r in runs), runs[-1].said)

@@ -3,6 +3,7 @@
 import logging
 import os
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,24 +13,67 @@ from waterleaf.calc import TOPICS
 from waterleaf.faults import Fault, Faults
 from waterleaf.home import Settings, find_home, load_settings, output_folder
 from waterleaf.site import pages
+from waterleaf.site.figures import FIGURES
 from waterleaf.site.pages import Course
-from waterleaf.site.store import practice_scripts
+from waterleaf.site.store import Shelf, digest_of, family_fingerprint, kept_pages, practice_scripts
 
-_current: Course | None = None
+
+@dataclass(frozen=True)
+class _Work:
+    """The course being built, and its pages as they were carried out by the last build.
+
+    `origin` stands for all that a page comes from besides its own text.
+    """
+
+    course: Course
+    origin: str
+    shelf: Shelf
+
+
+_current: _Work | None = None
 
 
 def current_course() -> Course:
     """The course being built; read from the folder when mkdocs was started by hand."""
+    return _current_work().course
+
+
+def expanded(text: str, path: str) -> str:
+    """A page with its directives carried out: by the last build where nothing that they stand for has changed."""
+    if not pages.has_directives(text):
+        return text
+    work = _current_work()
+    origin = digest_of(work.origin, path, text)
+    kept = work.shelf.kept(origin)
+    return work.shelf.keep(origin, pages.expand(work.course, text, path) if kept is None else kept)
+
+
+def close() -> None:
+    """Leave the pages for the next build."""
+    _current_work().shelf.close()
+
+
+def _current_work() -> _Work:
     global _current
     if _current is None:
         home = find_home()
-        _current = _course(home, load_settings(home), load_bank(home / "question_bank"))
+        _current = _work(home, load_settings(home), load_bank(home / "question_bank"))
     return _current
 
 
-def _course(home: Path, settings: Settings, bank: Mapping[str, Family]) -> Course:
-    kept = output_folder(home) / ".kept" / "practice"
-    return Course(home, settings, bank, practice_scripts(home, bank, settings.seed, kept))
+def course_of(home: Path, settings: Settings, bank: Mapping[str, Family]) -> Course:
+    """The course with its practice scripts and figures, kept or fresh."""
+    kept = output_folder(home) / ".kept"
+    figures = kept_pages(kept / "pages", "figures", (), lambda: ((name, draw()) for name, draw in FIGURES.items()))
+    return Course(home, settings, bank, practice_scripts(home, bank, settings.seed, kept / "practice"), figures)
+
+
+def _work(home: Path, settings: Settings, bank: Mapping[str, Family]) -> _Work:
+    families = (family_fingerprint(home, family) for family in bank.values())
+    return _Work(
+        course_of(home, settings, bank), digest_of(settings.model_dump_json(), *families),
+        Shelf(output_folder(home) / ".kept" / "expanded.json"),
+    )
 
 
 class _Collected(logging.Handler):
@@ -53,13 +97,13 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
 
-    _current = _course(home, settings, bank)
+    _current = _work(home, settings, bank)
     collected = _Collected()
     log = logging.getLogger("mkdocs")
     log.addHandler(collected)
     log.propagate = False
     try:
-        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False, **_own_parts(home))
+        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False, **own_parts(home))
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
@@ -71,7 +115,7 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     return sum(1 for _ in place.rglob("*.html"))
 
 
-def _own_parts(home: Path) -> dict[str, Any]:
+def own_parts(home: Path) -> dict[str, Any]:
     """The theme folder and the hook by where they really lie: an installed kit has no `generator` beside its course."""
     from mkdocs.utils.yaml import yaml_load
 
@@ -93,4 +137,3 @@ def with_practice(nav: Any, course: Course) -> Any:
                 found += [{topic.capitalize(): f"lookup/relations-{topic}.md"} for topic in TOPICS]
         return found
     return nav
-

@@ -1,10 +1,13 @@
-"""The only code that mkdocs runs: hands it the generated pages and carries out directives."""
+"""The only code that mkdocs runs: hands it the generated pages, carries out directives, keeps HTML out of its reader."""
 
 from typing import Any
 
 from mkdocs.structure.files import File, Files
 
-from waterleaf.site import builder, pages
+from waterleaf.site import aside, builder, pages
+
+# Blocks of HTML of the pages that are just read, by page, until the page has become HTML itself.
+_aside: dict[str, list[str]] = {}
 
 
 def on_config(config: Any) -> Any:
@@ -27,5 +30,15 @@ def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
     needed = pages.scripts_of(markdown)
     if needed:
         page.meta["scripts"] = [*page.meta.get("scripts", []), *needed]
-    return pages.expand(builder.current_course(), markdown, page.file.src_uri)
+    text, _aside[page.file.src_uri] = aside.set_aside(builder.expanded(markdown, page.file.src_uri))
+    return text
 
+
+def on_page_content(html: str, page: Any, **_: Any) -> str:
+    """Put the finished blocks back."""
+    return aside.put_back(html, _aside.pop(page.file.src_uri))
+
+
+def on_post_build(**_: Any) -> None:
+    """Leave for the next build what it need not do again."""
+    builder.close()

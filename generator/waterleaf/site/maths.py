@@ -15,30 +15,32 @@ _OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
 
 
 def formula_html(piece: Piece, unit: str = "") -> str:
-    """A formula on a line of its own, with the unit of its result."""
-    gap = "" if unit == "degree" else "&nbsp;"
-    mark = f'{gap}<span class="wl-unit">{escape(behind(unit))}</span>' if unit else ""
-    return f'<div class="wl-formula">{_chain(piece)}{mark}</div>'
+    """A formula on a line of its own; the unit of its result never stands on the next line alone."""
+    *before, last = _chain(piece)
+    if unit:
+        gap = "" if unit == "degree" else "&nbsp;"
+        last = f'<span class="wl-unit">{last}{gap}{escape(behind(unit))}</span>'
+    return f'<div class="wl-formula">{" ".join((*before, last))}</div>'
 
 
-def _chain(piece: Piece) -> str:
+def _chain(piece: Piece) -> list[str]:
     """The sides of a chain of equations as elements of their own, since a browser breaks no line inside one."""
     sides, spoken = piece.mathml.split(_EQUALS), piece.spoken.split(" equals ")
     whole = all(len(_OPENED.findall(side)) == side.count("</") for side in sides)
     if not whole or len(sides) != len(spoken):
-        return math_element(piece)
+        return [math_element(piece)]
     first = math_element(Piece("", sides[0], "", spoken[0]))
     rest = [
         math_element(Piece("", _EQUALS + side, "", f"equals {told}"))
         for side, told in zip(sides[1:], spoken[1:], strict=True)
     ]
-    return " ".join((first, *rest))
+    return [first, *rest]
 
 
 def relation_html(name: str) -> str:
     """The formula of a relation and what its symbols mean."""
     relation = RELATIONS[name]
-    return _formulas(relation) + _symbols(relation)
+    return f"{_formulas(relation)}\n{_symbols(relation)}"
 
 
 def relation_formulas(name: str) -> str:
@@ -52,7 +54,7 @@ def symbol_html(quantity: Quantity) -> str:
 
 
 def _formulas(relation: Relation) -> str:
-    return "".join(formula_html(line) for line in formula_lines(relation.name))
+    return "\n".join(formula_html(line) for line in formula_lines(relation.name))
 
 
 def _symbols(relation: Relation) -> str:

@@ -28,8 +28,7 @@ from waterleaf.faults import refuse
 from waterleaf.home import Settings, output_folder
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
-from waterleaf.site import demo, maths, practice, practice_pages, reference, selfcheck_page, trial_page
-from waterleaf.site.figures import FIGURES
+from waterleaf.site import maths, practice, practice_pages, reference, selfcheck_page
 from waterleaf.site.store import kept_pages
 from waterleaf.site.tables import TABLES
 
@@ -39,12 +38,13 @@ LEVELS: Final = {1: "one step", 2: "several steps", 3: "a decision"}
 
 @dataclass
 class Course:
-    """What pages are made from: the bank, the school's settings, where the lessons lie, and the practice scripts."""
+    """What pages are made from: bank, the school's settings, where the lessons lie, practice scripts and figures."""
 
     home: Path
     settings: Settings
     bank: Mapping[str, Family]
     scripts: Mapping[str, str] = field(default_factory=dict)
+    figures: Mapping[str, str] = field(default_factory=dict)
 
     def of_topic(self, topic: str) -> list[Family]:
         """Families of a topic, easy ones first."""
@@ -66,16 +66,26 @@ def generated(course: Course) -> Iterator[tuple[str, str]]:
     yield "practice/round.md", practice_pages.round_page(course.settings.units)
     yield "practice/record.md", practice_pages.overview_page()
     yield "self-check.md", selfcheck_page.self_check_page()
-    yield "lookup/sources.md", reference.sources_page()
-    yield "lookup/symbols.md", reference.symbols_page()
-    yield "lookup/relations.md", reference.relations_index()
-    held = held_by(read_rows(course.home / "tests" / "published"))
-    for topic in TOPICS:
-        yield f"lookup/relations-{topic}.md", reference.relations_page(topic, held)
+    yield from _of_the_relations(course).items()
     yield "instructors/coverage.md", reference.coverage_page(course.bank)
     yield from _of_the_demo(course).items()
     for family in course.bank.values():
         yield practice_page(family), practice_pages.family_page(family, course.settings.units)
+
+
+def _of_the_relations(course: Course) -> dict[str, str]:
+    """The pages to look things up in, which come from the kit and its check values alone."""
+    published = course.home / "tests" / "published"
+
+    def make() -> Iterator[tuple[str, str]]:
+        yield "lookup/sources.md", reference.sources_page()
+        yield "lookup/symbols.md", reference.symbols_page()
+        yield "lookup/relations.md", reference.relations_index()
+        held = held_by(read_rows(published))
+        for topic in TOPICS:
+            yield f"lookup/relations-{topic}.md", reference.relations_page(topic, held)
+
+    return kept_pages(output_folder(course.home) / ".kept" / "pages", "lookup", sorted(published.glob("*.csv")), make)
 
 
 def _of_the_demo(course: Course) -> dict[str, str]:
@@ -83,6 +93,8 @@ def _of_the_demo(course: Course) -> dict[str, str]:
     folder = course.home / "course" / "demo"
 
     def make() -> Iterator[tuple[str, str]]:
+        from waterleaf.site import demo, trial_page  # statistics and plots load slowly, and mostly the pages are kept
+
         yield from demo.generated(course.home)
         yield "sugar/worked-trial.md", trial_page.demo_page(folder)
 
@@ -93,6 +105,11 @@ def _of_the_demo(course: Course) -> dict[str, str]:
 def scripts_of(text: str) -> list[str]:
     """Paths of the scripts that a hand-written page needs for its directives."""
     return practice_pages.scripts(practice_pages.LESSON) if "[[practice]]" in text else []
+
+
+def has_directives(text: str) -> bool:
+    """Whether anything on a page is to be carried out."""
+    return _DIRECTIVE.search(text) is not None
 
 
 def expand(course: Course, text: str, path: str) -> str:
@@ -106,7 +123,7 @@ def expand(course: Course, text: str, path: str) -> str:
         "practice": lambda: _practice_links(course, path.split("/")[0]),
         "sources": lambda: reference.topic_sources(path.split("/")[0]),
         "table": lambda name: TABLES[name](),
-        "figure": lambda name: FIGURES[name](),
+        "figure": lambda name: course.figures[name],
     }
 
     def carry_out(found: re.Match[str]) -> str:

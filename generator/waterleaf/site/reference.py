@@ -45,7 +45,7 @@ _UNPUBLISHED: Final = {
 def topic_sources(topic: str) -> str:
     """The publications behind a topic's relations as one small list."""
     keys = {citation.key for relation in RELATIONS.values() if relation.topic == topic for citation in relation.sources}
-    published = sorted(keys - _UNPUBLISHED.keys(), key=lambda key: (SOURCES[key].author, SOURCES[key].year))
+    published = sorted(keys - _UNPUBLISHED.keys(), key=lambda key: (SOURCES[key].author, SOURCES[key].year, key))
     items = "".join(f"<li>{escape(SOURCES[key].full)}</li>" for key in published)
     rest = " ".join(text for key, text in _UNPUBLISHED.items() if key in keys)
     return (
@@ -91,7 +91,8 @@ def relations_page(topic: str, held: Mapping[str, Counter[str]]) -> str:
             "",
             relation.summary,
             "",
-            maths.relation_formulas(relation.name) + _values(relation),
+            maths.relation_formulas(relation.name),
+            _values(relation),
             "",
         ]
         if relation.empirical:
@@ -113,7 +114,7 @@ def _values(relation: Relation) -> str:
     rows = "".join(_value_row(name, q) for name, q in relation.parameters.items())
     result = _value_row("", relation.result) if relation.result.symbol else ""
     return (
-        '<div class="wl-wide" tabindex="0" role="region" aria-label="Values"><table class="wl-symbols"><thead><tr>'
+        f'<div class="wl-wide" tabindex="0" role="region" aria-label="Values: {_title(relation)}"><table class="wl-symbols"><thead><tr>'
         '<th scope="col">Symbol</th><th scope="col">Meaning</th><th scope="col">Unit</th><th scope="col">Valid range</th>'
         f'<th scope="col">Name on the command line</th></tr></thead><tbody>{result}{rows}</tbody></table></div>'
     )
