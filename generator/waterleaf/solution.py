@@ -152,7 +152,7 @@ def _as_text(shown: Shown) -> Piece:
 def _conversion(left: Piece, unit: str, right: Piece) -> Piece:
     mark = behind(unit)
     named = Piece(
-        f'{left.typst} space "{mark}"',
+        f'{left.typst} "{mark}"',
         f"{left.mathml}<mspace width='0.3em'/><mtext>{mark}</mtext>",
         f"{left.plain} {mark}",
         f"{left.spoken} {mark}",

@@ -166,7 +166,7 @@ def test_the_report_compares_the_papers(folder: Path) -> None:
     mark_class(folder, None, False, quiet)
     page = (folder / "mid-term" / "marked" / "report.html").read_text(encoding="utf-8")
     assert "How the parallel papers compared" in page
-    assert "100 % of 3" in page
+    assert "100 %, 3 copies" in page
     assert "no difference is tested" in page
 
 

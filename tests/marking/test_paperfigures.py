@@ -50,7 +50,7 @@ def test_a_harder_paper_is_named() -> None:
     assert found[0].uneven
     section = papers_section(class_of(marks), BANK)
     assert section is not None
-    assert section["rows"][0][:4] == ["1", "Feed for the raft beds", "100 % of 20", "0 % of 20"]
+    assert section["rows"][0][:4] == ["1", "Feed for the raft beds", "100 %, 20 copies", "0 %, 20 copies"]
     assert section["rows"][0][4].endswith(", uneven")
     assert "Look at question 1" in section["notes"][-1]
 

@@ -26,7 +26,7 @@ def report_page(report: dict[str, Any]) -> str:
     title = f"{report['title']} – class report"
     body = [
         f"<h1>{escape(title)}</h1>", f"<p>For the instructor. {escape(report['school'])}</p>",
-        _table(("The class", ""), report["summary"]), *(f"<p>{escape(note)}</p>" for note in report["notes"]),
+        _table(("The class", "Number"), report["summary"]), *(f"<p>{escape(note)}</p>" for note in report["notes"]),
     ]
     if report["items"]:
         body += ["<h2>How each part did</h2>", *_figures(report), _items(report["items"])]
@@ -35,7 +35,7 @@ def report_page(report: dict[str, Any]) -> str:
         _table(("Part", "Question", "The student", "How often", "Lesson"), report["slips"])
         if report["slips"] else "<p>No known slip was made more than once.</p>"
     )
-    body += ["<h2>Topics</h2>", _table(("Topic", "Marks earned", ""), report["topics"])]
+    body += ["<h2>Topics</h2>", _table(("Topic", "Marks earned", "Advice"), report["topics"])]
     body.append("<h2>Questions whose draws were not equally hard</h2>")
     body.append(
         _table(("Question", "Title", "Drawn number", "Rank correlation", "p"), report["draws"])
@@ -67,7 +67,8 @@ def _papers_and_tasks(report: dict[str, Any]) -> list[str]:
         body += [f"<p>{escape(note)}</p>" for note in papers["notes"]]
     for task in report["tasks"]:
         body += [f"<h2>{escape(task['title'])}</h2>", f"<p>{escape(task['line'])}</p>"]
-        body.append(_table(("Criterion", "Marks", "Earned", "n"), task["rows"]))
+        if task["rows"]:
+            body.append(_table(("Criterion", "Marks", "Earned", "n"), task["rows"]))
     return body
 
 
@@ -100,10 +101,12 @@ def _figures(report: dict[str, Any]) -> list[str]:
         axes.yaxis.get_major_locator().set_params(integer=True)
 
     def cloud(axes: Any) -> None:
+        together: dict[tuple[float, float], list[str]] = {}
         for item in items:
-            place = (100 * item["difficulty"], item["discrimination"])
+            together.setdefault((100 * item["difficulty"], item["discrimination"]), []).append(item["label"])
+        for place, named in together.items():
             axes.plot(*place, "o", color=SERIES[1])
-            axes.annotate(item["label"], place, xytext=(4, 3), textcoords="offset points")
+            axes.annotate(", ".join(named), place, xytext=(4, 3), textcoords="offset points")
 
     hardest = min(items, key=lambda item: float(item["difficulty"]))
     weakest = min(items, key=lambda item: float(item["discrimination"]))

@@ -17,6 +17,8 @@ Cell = str | int | float | None
 _RISKY: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 # Characters that XML cannot hold.
 _UNWRITABLE: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+# Widths of columns, in characters of the usual type: nothing is cut off, and a remark does not fill the screen.
+_NARROWEST, _WIDEST = 7, 40
 _EPOCH: Final = datetime.datetime(2000, 1, 1)
 
 
@@ -48,10 +50,15 @@ def write_xlsx(path: Path, title: str, headings: Sequence[str], rows: Iterable[S
     from openpyxl import Workbook  # type: ignore[import-untyped]
     from openpyxl.cell import WriteOnlyCell  # type: ignore[import-untyped]
     from openpyxl.styles import Font  # type: ignore[import-untyped]
+    from openpyxl.utils import get_column_letter  # type: ignore[import-untyped]
 
     book = Workbook(write_only=True)
     sheet = book.create_sheet(re.sub(r"[\[\]:*?/\\]", " ", title)[:31] or "Table")
     sheet.freeze_panes = "A2"
+    rows = list(rows)
+    for place, heading in enumerate(headings):
+        longest = max(len(str(text)) for text in (heading, *(row[place] for row in rows if place < len(row))))
+        sheet.column_dimensions[get_column_letter(place + 1)].width = min(max(longest + 2, _NARROWEST), _WIDEST)
 
     def cell(value: Cell) -> Any:
         made = WriteOnlyCell(sheet)

@@ -72,8 +72,8 @@ def _part(part: PosedPart, outcome: Outcome) -> dict[str, Any]:
     return {
         "label": outcome.label, "ask": part.ask,
         "options": [[option.letter, option.text] for option in part.options],
-        "own": outcome.answer or "no answer", "echo": outcome.echo if outcome.answer else "",
-        "verdict": outcome.words, "says": _says(outcome), "marks": earned_text(outcome),
+        "own": outcome.answer or "no answer", "echo": _echo(outcome),
+        "verdict": outcome.words[:1].upper() + outcome.words[1:], "says": _says(outcome), "marks": earned_text(outcome),
         "own_key": _own_key(part, outcome), "answer": part.answer, "reason": part.reason,
         "given": [
             {"symbol": formula_data(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
@@ -82,15 +82,26 @@ def _part(part: PosedPart, outcome: Outcome) -> dict[str, Any]:
     }
 
 
+def _echo(outcome: Outcome) -> str:
+    """How an answer was read, where that is not letter for letter what was written."""
+    read = " ".join(outcome.echo.removeprefix("read as ").split())
+    return "" if read == " ".join(outcome.answer.split()) else outcome.echo
+
+
+def lesson(see: str) -> str:
+    """The place of a lesson in words: topic, then heading."""
+    return see.replace("#", ", ").replace("-", " ")
+
+
 def _says(outcome: Outcome) -> str:
     """What to tell the student; where a person decided, the judge's sentence might contradict them."""
     if outcome.note:
         return ""
     if outcome.marks is None:
         return "Your instructor will look at this answer."
-    lesson, _, heading = outcome.see.partition("#")
-    see = f" See the lesson on {lesson}, {heading.replace('-', ' ')}." if heading else ""
-    return f"{outcome.message}{see}"
+    see = f" See the lesson on {lesson(outcome.see)}." if "#" in outcome.see else ""
+    said = "" if outcome.message == "Right." else outcome.message  # the verdict beside it says that already
+    return f"{said}{see}".strip()
 
 
 def _own_key(part: PosedPart, outcome: Outcome) -> str:

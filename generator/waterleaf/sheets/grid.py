@@ -21,12 +21,21 @@ _UNBROKEN, _BROKEN = 60, 16
 
 
 @dataclass(frozen=True, slots=True)
+class Key:
+    """What the grid shows of a part."""
+
+    kind: str
+    unit: str
+    key_text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Answers:
     """The keys of one sheet under their labels."""
 
     code: str
     labels: tuple[str, ...]
-    parts: tuple[PosedPart, ...]
+    parts: tuple[PosedPart | Key, ...]
 
 
 def answer_grid(sheets: Sequence[Answers], style: Style) -> dict[str, Any]:
@@ -58,7 +67,7 @@ def _column(sheets: Sequence[Answers], place: int) -> _Column:
     return sheets[0].labels[place], unit, [_text(sheet.parts[place]) for sheet in sheets]
 
 
-def _text(part: PosedPart) -> str:
+def _text(part: PosedPart | Key) -> str:
     return part.key_text if part.kind in ("times", "order", "choice") else figures.grouped(part.key_text)
 
 

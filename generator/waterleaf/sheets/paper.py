@@ -104,6 +104,16 @@ def keys(sheets: Iterable[Sheet], style: Style) -> dict[str, Any]:
     }
 
 
+def system_in_words(system: System) -> str:
+    """A system of units as people call it."""
+    return "metric" if system == "metric" else "US customary"
+
+
+def counted(number: int, thing: str) -> str:
+    """So many of a thing: "1 sheet", "2 sheets"."""
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
 def packet_head(style: Style, kind: str) -> dict[str, Any]:
     """What every document of a packet says at its head and foot."""
     paper, region = _PAPERS[style.paper]
@@ -116,7 +126,7 @@ def packet_head(style: Style, kind: str) -> dict[str, Any]:
         "size": style.size,
         "room": style.room,
         "version": __version__,
-        "system": "metric" if style.system == "metric" else "US customary",
+        "system": system_in_words(style.system),
         "footer": f"Waterleaf {__version__}",
     }
 
@@ -152,11 +162,12 @@ def _answer_table(exercise: Exercise) -> dict[str, Any] | None:
     table = exercise.answer_table
     if table is None:
         return None
-    letters = {part.name: f"({chr(97 + place)})" for place, part in enumerate(exercise.parts)}
-    units = {part.name: label(part.unit) for part in exercise.parts}
+    open_cells = {
+        part.name: {"letter": chr(97 + place), "unit": label(part.unit)} for place, part in enumerate(exercise.parts)
+    }
     rows = [
-        [label, *(f"{letters[cell]} {units[cell]}".strip() if cell else "" for cell in cells)]
-        for label, cells in table.rows.items()
+        {"name": name, "cells": [open_cells[cell] if cell else None for cell in cells]}
+        for name, cells in table.rows.items()
     ]
     return {"caption": table.caption, "headings": list(table.headings), "rows": rows}
 
@@ -193,6 +204,7 @@ def _solved(exercise: Exercise, part: PosedPart) -> dict[str, Any]:
             {"symbol": formula_data(piece), "value": value, "meaning": meaning} for piece, value, meaning in part.given
         ],
         "working": [{"piece": formula_data(line.piece), "unit": behind(line.unit)} for line in part.working],
+        "slip_unit": label(part.unit) if part.kind in ("number", "whole") and part.unit != "degree" else "",
         "slips": [{"text": slip.text, "turn": slip.turn} for slip in part.slips],
         "marks": _mark_scheme(exercise, part),
     }

@@ -9,6 +9,7 @@ from waterleaf.marking import feedback
 from waterleaf.marking.classmarks import ClassMarks
 from waterleaf.marking.feedback import ClassFigures, CommonSlip
 from waterleaf.marking.items import FEW, group_size
+from waterleaf.sheets.feedback import lesson
 from waterleaf.sheets.paper import Style, packet_head
 from waterleaf.sheets.report_extras import papers_section, tasks_section
 
@@ -25,7 +26,9 @@ def class_report(marked: ClassMarks, bank: Mapping[str, Family], style: Style) -
         "notes": _notes(figures),
         "items": _items(marked, figures, bank),
         "totals": list(figures.totals) if figures else [],
-        "slips": [[s.label, bank[s.family].file.title, s.turn, f"{s.count} of {s.answered}", s.see] for s in slips],
+        "slips": [
+            [s.label, bank[s.family].file.title, s.turn, f"{s.count} of {s.answered}", lesson(s.see)] for s in slips
+        ],
         "topics": _topics(marked, bank),
         "draws": [
             [str(d.question), bank[d.family].file.title, d.given.replace("_", " "), _number(d.rho), f"{d.p:.2g}"]
@@ -39,10 +42,12 @@ def class_report(marked: ClassMarks, bank: Mapping[str, Family], style: Style) -
 
 def again_lines(slips: Sequence[CommonSlip], bank: Mapping[str, Family]) -> list[str]:
     """The questions of the re-teaching sheet, each with what to watch for."""
-    return [
-        f"{bank[key].file.title}: {'; '.join(dict.fromkeys(slip.turn for slip in slips if slip.family == key))}"
-        for key in feedback.families_again(slips)
-    ]
+    lines = []
+    for key in feedback.families_again(slips):
+        title = bank[key].file.title
+        turns = "; ".join(dict.fromkeys(slip.turn for slip in slips if slip.family == key))
+        lines.append(f"{title}{'' if title.endswith('?') else ':'} {turns}")
+    return lines
 
 
 def _summary(marked: ClassMarks, figures: ClassFigures | None) -> list[list[str]]:
@@ -68,8 +73,9 @@ def _notes(figures: ClassFigures | None) -> list[str]:
         return ["Fewer than two sheets are complete, so there are no figures of the test yet."]
     notes = [
         f"Figures are over the {figures.students} complete sheets; variances divide by n.",
-        f"Discrimination compares the {group_size(figures.students)} highest with the {group_size(figures.students)} "
-        "lowest totals (27 %). Students who tie for the last places of a group share them evenly.",
+        f"Discrimination compares the {_group(figures.students, 'highest')} with the "
+        f"{_group(figures.students, 'lowest')} (27 %). Students who tie for the last places of a group share them "
+        "evenly.",
         "Corrected is the correlation of a part with the total of all other parts. n/a: everyone had the same marks.",
     ]
     if figures.few:
@@ -78,6 +84,11 @@ def _notes(figures: ClassFigures | None) -> list[str]:
     if figures.alpha is not None and figures.alpha < 0:
         notes.append("Alpha is below nought: the parts do not measure one thing. No standard error is given.")
     return notes
+
+
+def _group(students: int, which: str) -> str:
+    size = group_size(students)
+    return f"{which} total" if size == 1 else f"{size} {which} totals"
 
 
 def _items(marked: ClassMarks, figures: ClassFigures | None, bank: Mapping[str, Family]) -> list[dict[str, Any]]:
@@ -99,7 +110,7 @@ def _items(marked: ClassMarks, figures: ClassFigures | None, bank: Mapping[str, 
 
 def _topics(marked: ClassMarks, bank: Mapping[str, Family]) -> list[list[str]]:
     return [
-        [share.topic, f"{100 * share.share:.0f} %", "teach again" if share.again else ""]
+        [share.topic, f"{100 * share.share:.0f} %", "teach again" if share.again else "–"]
         for share in feedback.topic_shares(marked, bank)
     ]
 

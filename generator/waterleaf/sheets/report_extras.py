@@ -28,7 +28,7 @@ def papers_section(marked: ClassMarks, bank: Mapping[str, Family]) -> dict[str, 
 def _question(question: PaperQuestion, bank: Mapping[str, Family]) -> list[str]:
     titles = dict.fromkeys(bank[key].file.title for key in question.families)
     shares = [
-        _OPEN if share is None else f"{100 * share:.0f} % of {copies}"
+        _OPEN if share is None else f"{100 * share:.0f} %, {copies} {'copy' if copies == 1 else 'copies'}"
         for share, copies in zip(question.shares, question.copies, strict=True)
     ]
     p = "too few" if question.p is None else f"{question.p:.2g}{', uneven' if question.uneven else ''}"
@@ -64,6 +64,8 @@ def _task(entry: TaskMarks) -> dict[str, Any]:
         earned = _OPEN if share is None else f"{100 * share:.0f} %"
         rows.append([criterion.name, str(criterion.most), earned, str(len(marks))])
     stopped = sum(result.stopped for result in results)
+    if not results:
+        return {"title": entry.task.title, "line": "Nobody's marks stand in the results table yet.", "rows": []}
     line = f"Students assessed: {len(results)}."
     if stopped:
         line += f" Stopped for safety and to be repeated: {stopped}."

@@ -32,7 +32,8 @@ def packet_of_papers(
 ) -> dict[str, Any]:
     """Data of a packet; `printed` holds the questions of each paper by its name, `look` the head and the sizes."""
     return {
-        **look, "kind": "Paper", "minutes": cover.minutes, "date": cover.date, "instructions": list(cover.instructions),
+        **look, "kind": "Test paper", "minutes": cover.minutes, "date": cover.date,
+        "instructions": list(cover.instructions),
         "sheets": [
             {
                 **printed[copy.entry.paper], "code": copy.entry.code, "name": copy.name, "paper": copy.entry.paper,

@@ -36,6 +36,10 @@ _HOURLY: Final = {"h": "hour"}
 _POWERS: Final = {2: "square", 3: "cubic"}
 _SUPERSCRIPT: Final = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
+_LONGEST: Final = 100
+_POWER: Final = re.compile(r"\^|\*\*")
+_SMALL_POWER: Final = re.compile(r"(?<=[^\W\d])\s*(?:\^|\*\*)\s*[-+]?\d{1,2}(?![\w.])(?!\s*(?:\^|\*\*))")
+
 EXTRA_DEFINITIONS: Final = (
     "degBx = [soluble_solids] = °Bx = Brix",
     "dollar = [money] = USD",
@@ -54,12 +58,22 @@ EXTRA_DEFINITIONS: Final = (
 )
 
 
+def _small(text: str) -> str:
+    """The text of a unit, if it can be worked out at once: pint would go on for ever with 10**10**10.
+
+    Raises ValueError where a power stands behind anything but a name, or has more than two digits.
+    """
+    if len(text) > _LONGEST or _POWER.search(_SMALL_POWER.sub("", text)):
+        raise ValueError(f"{text[:_LONGEST]!r} is not a unit")
+    return text
+
+
 @functools.cache
 def registry() -> Any:
     """The pint registry of the kit, with the trade's own units added; loaded when first needed."""
     from pint import UnitRegistry
 
-    units: Any = UnitRegistry(cache_folder=None, autoconvert_offset_to_baseunit=True)
+    units: Any = UnitRegistry(cache_folder=None, autoconvert_offset_to_baseunit=True, preprocessors=[_small])
     for line in EXTRA_DEFINITIONS:
         units.define(line)
     return units
@@ -146,6 +160,8 @@ def with_unit(number: str, unit: str) -> str:
         return number
     if mark == "°":
         return f"{number}°"
+    if mark.startswith("1/"):  # so many times in each
+        return f"{number}\u00a0per\u00a0{_HOURLY.get(mark[2:], mark[2:])}"
     if mark.startswith("$"):
         words = [_HOURLY.get(part, part) for part in mark[1:].strip("/").split("/")]
         return f"${number} per {' per '.join(words)}" if words != [""] else f"${number}"
