@@ -166,7 +166,7 @@ def _ranges(same: list[Exercise]) -> list[str]:
     for name in drawn_numbers(same[0]):
         low, *_, high = sorted([*same, *same], key=lambda exercise: float(exercise.draw.values[name]))
         least, most = low.shown[name], high.shown[name]
-        start = least.whole if least.whole.startswith("$") else least.number
+        start = f"${least.number}" if least.whole.startswith("$") else least.number
         label = name.replace("_", " ")
         texts.append(f"{label} {most.whole}" if least.number == most.number else f"{label} {start} to {most.whole}")
     return texts

@@ -216,7 +216,7 @@ def _style() -> Style:
 
 
 _FOLDERS: Final = {
-    "panel": "for whoever runs the tasting; a sheet for each assessor, and the table for the answers",
+    "panel": "for whoever runs the tasting; a sheet for each assessor, and the table of answers",
     "readers": "for whoever reads the instrument; codes only, and the table for the readings",
     "secret": "which code hides what. Keep it apart, with those named in codes_known_to",
 }

@@ -139,7 +139,7 @@ def _answer_line(asked: str) -> Block:
 def answer_rows(
     mark: str, cups: Sequence[Cups], filled: Mapping[AnswerKey, str | int] | None = None, reader: str = ""
 ) -> list[list[Cell]]:
-    """Rows of the table for the answers, blank or filled; the codes stand there, the products do not.
+    """Rows of the table of answers, blank or filled; the codes stand there, the products do not.
 
     A choice has one row with all its cups, since one of them is chosen; ranking and liking have a row for each cup.
     """
@@ -162,7 +162,7 @@ def write_answers(
     filled: Mapping[AnswerKey, str | int] | None = None,
     reader: str = "",
 ) -> list[Path]:
-    """The table for the answers as CSV and as a spreadsheet."""
+    """The table of answers as CSV and as a spreadsheet."""
     made = [place / f"{stem}.csv", place / f"{stem}.xlsx"]
     rows = answer_rows(mark, cups, filled, reader)
     write_csv(made[0], ANSWER_HEADINGS, rows)
