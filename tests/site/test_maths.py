@@ -21,5 +21,13 @@ def test_series_is_not_cut_inside() -> None:
 def test_angle_stands_close_to_its_degree_sign() -> None:
     """Other units keep a space that does not break."""
     piece = Piece("", "<mn>4</mn>", "", "4")
-    assert '</math><span class="wl-unit">°</span>' in formula_html(piece, "degree")
-    assert '</math>&nbsp;<span class="wl-unit">m</span>' in formula_html(piece, "m")
+    assert '</math>°</span>' in formula_html(piece, "degree")
+    assert '</math>&nbsp;m</span>' in formula_html(piece, "m")
+
+
+def test_unit_stays_with_the_result_before_it() -> None:
+    """Only the last side of a chain and its unit are kept on one line."""
+    chain = Piece("", "<mi>F</mi><mo>=</mo><mn>1</mn><mo>=</mo><mn>2</mn>", "", "F equals 1 equals 2")
+    html = formula_html(chain, "g")
+    assert html.count('<span class="wl-unit"><math') == 1
+    assert html.index("<mn>1</mn>") < html.index("wl-unit") < html.index("<mn>2</mn>")

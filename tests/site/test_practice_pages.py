@@ -262,3 +262,42 @@ def test_a_foreign_file_is_refused_kindly(opened: Any) -> None:
     )
     expect(page.get_by_role("status").filter(has_text="Nothing was changed")).to_be_visible()
     assert kept(page) is None
+
+
+def test_a_verdict_says_nothing_twice(opened: Any) -> None:
+    """The first word and the sentence do not repeat each other."""
+    page = opened(PAGE)
+    assert right(page).splitlines()[0].strip() == "Right."
+    assert answer(page, "3 g/day").splitlines()[0] == "Not yet. Go back over your steps one by one."
+
+
+def test_the_hint_is_brought_to_mind_after_the_second_miss(opened: Any) -> None:
+    """Not at once, and no longer when it has been read."""
+    page = opened(PAGE)
+    assert "hint" not in answer(page, "3 g/day")
+    assert "A hint may help." in answer(page, "4 g/day")
+    page.get_by_role("button", name="Give me a hint").first.click()
+    assert "hint" not in answer(page, "5 g/day")
+
+
+def test_of_several_boxes_the_verdict_names_the_one_meant(opened: Any) -> None:
+    """An empty first time is called by its name."""
+    page = opened("solids/flush_times.html")
+    assert "Time 1: Write your answer as a time of day" in answer(page, "", 1)
+
+
+def test_a_choice_not_made_is_asked_for(opened: Any) -> None:
+    """Where there is nothing to write, nobody is told to write a letter."""
+    page = opened("sugar/may_we_say_sweeter.html")
+    section = page.locator(".wl-question").nth(1)
+    section.get_by_role("button", name="Check my answer").click()
+    assert section.locator(".wl-verdict").inner_text() == "There is no answer here yet. Choose one of the answers."
+
+
+def test_an_answer_box_is_described_with_its_unit(opened: Any) -> None:
+    """Who hears the page hears the unit with the box."""
+    page = opened(PAGE)
+    box = page.locator(".wl-question input").first
+    ids = box.get_attribute("aria-describedby").split()
+    assert page.locator(f"#{ids[0]}").inner_text() == "for example in g/day"
+    assert page.locator(f"#{ids[1]}").inner_text().startswith("(a) How much feed")

@@ -89,7 +89,7 @@ def _section(title: str, typed: tuple[str, ...], ahead: Ahead, name: str) -> str
 
 
 def _watch_page(watch: Watch) -> str:
-    rules = "\n".join(f"| {what} | {cost} |" for what, cost in RULES).replace("$", "&#36;")
+    rules = "\n".join(f"| {what} | {cost.replace(' ', '&nbsp;')} |" for what, cost in RULES).replace("$", "&#36;")
     return (
         "# Crew game: keep the watch\n\n"
         f"You keep watch over {escape(watch.system.file.name)} for {watch.last} days. Talk each situation over with "

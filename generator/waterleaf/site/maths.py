@@ -11,6 +11,7 @@ from waterleaf.working.steps import formula_lines
 from waterleaf.working.units import behind, written
 
 _EQUALS: Final = "<mo>=</mo>"
+_FORMULA: Final = '<div class="wl-formula"'
 _OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
 
 
@@ -20,7 +21,7 @@ def formula_html(piece: Piece, unit: str = "") -> str:
     if unit:
         gap = "" if unit == "degree" else "&nbsp;"
         last = f'<span class="wl-unit">{last}{gap}{escape(behind(unit))}</span>'
-    return f'<div class="wl-formula">{" ".join((*before, last))}</div>'
+    return f"{_FORMULA}>{' '.join((*before, last))}</div>"
 
 
 def _chain(piece: Piece) -> list[str]:
@@ -54,7 +55,9 @@ def symbol_html(quantity: Quantity) -> str:
 
 
 def _formulas(relation: Relation) -> str:
-    return "\n".join(formula_html(line) for line in formula_lines(relation.name))
+    lines = "\n".join(formula_html(line) for line in formula_lines(relation.name))
+    # Signs without their layout are no words to search for.
+    return lines.replace(_FORMULA, f"{_FORMULA} data-search-exclude")
 
 
 def _symbols(relation: Relation) -> str:
@@ -65,7 +68,7 @@ def _symbols(relation: Relation) -> str:
         if q.symbol
     )
     return (
-        f'<table class="wl-symbols"><thead><tr><th scope="col">Symbol</th><th scope="col">Meaning</th>'
+        f'<table class="wl-symbols" data-search-exclude><thead><tr><th scope="col">Symbol</th><th scope="col">Meaning</th>'
         f'<th scope="col">Unit</th></tr></thead><tbody>{rows}</tbody></table>'
     )
 

@@ -62,7 +62,7 @@ def family_page(family: Family, units: System) -> str:
     source = SOURCES[file.source.key]
     return with_scripts(
         PRACTICE,
-        f"# {file.title}\n\n{file.goal} The lesson is [here](../{lesson}/index.md#{heading}).\n\n{caution}"
+        f"# {file.title}\n\n{file.goal} Read about it in [the lesson](../{lesson}/index.md#{heading}).\n\n{caution}"
         f'<div class="wl-practice" data-family="{escape(family.key)}" data-units="{units}">\n{_NEEDS_SCRIPT}\n</div>\n\n'
         f"Facts from {source.full} {file.source.locus[0].upper()}{file.source.locus[1:]}.\n{{ .wl-source }}\n",
     )

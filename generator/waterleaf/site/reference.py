@@ -114,7 +114,8 @@ def _values(relation: Relation) -> str:
     rows = "".join(_value_row(name, q) for name, q in relation.parameters.items())
     result = _value_row("", relation.result) if relation.result.symbol else ""
     return (
-        f'<div class="wl-wide" tabindex="0" role="region" aria-label="Values: {_title(relation)}"><table class="wl-symbols"><thead><tr>'
+        f'<div class="wl-wide" data-search-exclude tabindex="0" role="region" aria-label="Values: {_title(relation)}">'
+        '<table class="wl-symbols"><thead><tr>'
         '<th scope="col">Symbol</th><th scope="col">Meaning</th><th scope="col">Unit</th><th scope="col">Valid range</th>'
         f'<th scope="col">Name on the command line</th></tr></thead><tbody>{result}{rows}</tbody></table></div>'
     )

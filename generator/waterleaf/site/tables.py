@@ -54,7 +54,7 @@ def oxygen_saturation() -> str:
         (f"{tens} °C", [_cell("oxygen_saturation", 2, temperature=float(tens + unit)) for unit in range(10)])
         for tens in (0, 10, 20, 30)
     ]
-    return _html("Oxygen at saturation, fresh water at one atmosphere, in mg/L", "", [f"+{u}" for u in range(10)], rows)
+    return _html("Oxygen at saturation, fresh water at one atmosphere, in mg/L", "Tens", [f"+{u}" for u in range(10)], rows)
 
 
 def un_ionised_fraction() -> str:
@@ -68,7 +68,7 @@ def un_ionised_fraction() -> str:
             factor = 1 if RELATIONS["un_ionised_fraction"].result.unit == "percent" else 100
             cells.append(figures.significant(share * factor, 3))
         rows.append((f"pH {tenth / 10:.1f}", cells))
-    return _html("Un-ionised share of total ammonia, in %", "", [f"{t} °C" for t in temperatures], rows)
+    return _html("Un-ionised share of total ammonia, in %", "pH", [f"{t} °C" for t in temperatures], rows)
 
 
 def smallest_correct() -> str:

@@ -30,6 +30,7 @@
       var row = part("tr", "", body);
       cells.forEach(function (text) { part("td", String(text), row); });
     });
+    if (window.Waterleaf.reachable) { window.Waterleaf.reachable(); }
   }
 
   function total() {
@@ -53,7 +54,7 @@
     var one = data.decisions[number];
     var box = part("section", "", place);
     box.className = "wl-crew-decision";
-    var head = heading(number + 1 + " " + one.title + ": " + words.day + " " + one.day, box);
+    var head = heading(number + 1 + ". " + one.title + ": " + words.day + " " + one.day, box);
     var care = part("p", "", box);
     care.className = "wl-crew-care";
     part("strong", words.caution + " ", care);

@@ -111,11 +111,13 @@
   /* The box of a typed answer, with its label and the unit to think of. */
   function typed(same, numbers, name, described, look) {
     const box = make("input", {
-      type: "text", id: nextId("answer"), autocomplete: "off", spellcheck: "false", "aria-describedby": described
+      type: "text", id: nextId("answer"), autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done"
     });
-    const unit = same.unit ? make("span", { text: "for example in " + same.unit }) : null;
+    const unit = same.unit ? make("span", { id: nextId("unit"), text: "for example in " + same.unit }) : null;
+    box.setAttribute("aria-describedby", (unit ? [unit.id] : []).concat(described).join(" "));
     box.addEventListener("keydown", function (event) { if (event.key === "Enter") { look(); } });
     return {
+      name: name,
       value: function () { return box.value; },
       mark: function (right) { box.setAttribute("aria-invalid", right ? "false" : "true"); },
       expected: same.kind === "order" ? numbers : expectation(same, numbers),
@@ -133,6 +135,7 @@
   function help(data, same, part, index, sitting) {
     const place = make("div");
     const hintText = unpack(data, same.hint);
+    let hinted = false;
 
     function put(node) {
       place.replaceChildren(node);
@@ -142,6 +145,7 @@
 
     function hint() {
       sitting.aided(index);
+      hinted = true;
       put(make("p", { "class": "wl-hint", tabindex: "-1", text: hintText }));
     }
 
@@ -163,6 +167,7 @@
 
     return {
       place: place,
+      hasHint: function () { return Boolean(hintText) && !hinted; },
       controls: [
         hintText ? button("Give me a hint", hint) : null,
         button("Show the working", function () {
@@ -172,7 +177,7 @@
     };
   }
 
-  /* The judge's word on all boxes of a question: the first that is not right, or right. */
+  /* The judge's word on all boxes of a question, and the box: the first that is not right, or right. */
   function judged(boxes, letters) {
     let worst = null;
     boxes.forEach(function (entry) {
@@ -180,9 +185,26 @@
         ? Waterleaf.judgeLetters(entry.value(), letters, Waterleaf.tables.letters)
         : Waterleaf.judge(entry.value(), entry.expected, Waterleaf.tables, "point");
       entry.mark(verdict.kind === "right");
-      if (!worst || (worst.kind === "right" && verdict.kind !== "right")) { worst = verdict; }
+      if (!worst || (worst.verdict.kind === "right" && verdict.kind !== "right")) { worst = { entry: entry, verdict: verdict }; }
     });
     return worst;
+  }
+
+  /* The first word of a verdict: what could not be read was not nearly right either. */
+  function opening(verdict, typed) {
+    if (verdict.kind === "right") { return "Right."; }
+    if (verdict.kind === "unreadable" || verdict.kind === "unknown_unit") {
+      return typed ? "I cannot read this yet." : "There is no answer here yet.";
+    }
+    return NEAR.indexOf(verdict.kind) >= 0 ? "Nearly." : "Not yet.";
+  }
+
+  /* The judge's sentence, without what the first word has said already. */
+  function sentence(verdict, kind) {
+    if (verdict.kind === "unreadable" && kind === "choice") { return "Choose one of the answers."; }
+    const plain = Waterleaf.tables.messages;
+    return verdict.message === plain.right ? ""
+      : verdict.message === plain.wrong ? "Go back over your steps one by one." : verdict.message;
   }
 
   /* One question: its answer boxes, the verdict, the hint and the working. */
@@ -193,24 +215,30 @@
     const aid = help(data, same, part, index, sitting);
     const boxes = same.kind === "choice" ? [choices(data, part, asked)] : part.expected.map(function (numbers, at) {
       const name = part.expected.length > 1 ? "Time " + (at + 1) : same.unit ? "Your answer with its unit" : "Your answer";
-      return typed(same, numbers, name, asked + " " + said, look);
+      return typed(same, numbers, name, [asked, said], look);
     });
     const letters = same.kind === "choice" || same.kind === "order" ? part.expected[0] : null;
+    let misses = 0;
 
-    function say(kind, word, verdict) {
-      status.setAttribute("data-kind", kind);
-      status.replaceChildren(make("strong", { text: word }), make("span", { text: verdict.message }));
+    function say(entry, verdict) {
+      const near = NEAR.indexOf(verdict.kind) >= 0 ? "near" : "wrong";
+      const which = boxes.length > 1 && verdict.kind !== "right" ? entry.name + ": " : "";
+      misses += verdict.kind === "wrong" ? 1 : 0;
+      const nudge = misses > 1 && verdict.kind === "wrong" && aid.hasHint() ? " A hint may help." : "";
+      status.setAttribute("data-kind", verdict.kind === "right" ? "right" : near);
+      status.replaceChildren(
+        make("strong", { text: opening(verdict, entry.value().trim()) }), " ",
+        make("span", { text: which + sentence(verdict, same.kind) + nudge })
+      );
       if (verdict.echo) { status.appendChild(make("span", { "class": "wl-echo", text: verdict.echo })); }
     }
 
     function look() {
-      const verdict = judged(boxes, letters);
-      const near = NEAR.indexOf(verdict.kind) >= 0;
-      if (verdict.kind === "right") { say("right", "Right.", verdict); } else {
-        say(near ? "near" : "wrong", near ? "Nearly." : "Not yet.", verdict);
-      }
+      const first = judged(boxes, letters), verdict = first.verdict;
+      say(first.entry, verdict);
       const place = letters ? letters.see[boxes[0].value()] : same.see[verdict.slip];
       if (verdict.kind === "slip" && place) { status.appendChild(lessonLink(lessons, place)); }
+      status.scrollIntoView({ block: "nearest" });
       sitting.checked(index, verdict, set.parts.length);
     }
 
@@ -228,6 +256,7 @@
     place.replaceChildren.apply(place, nodes.concat(set.parts.map(function (part, index) {
       return question(data, set, index, sitting, lessons);
     })));
+    if (Waterleaf.reachable) { Waterleaf.reachable(); }
     return story;
   }
 

@@ -68,6 +68,7 @@
       if (any) {
         tables.append(exerciseTable(state, today), make("h2", { text: "Wrong turns met" }), turns(state));
       }
+      if (Waterleaf.reachable) { Waterleaf.reachable(); }
       sign();
     }
 

@@ -1,0 +1,58 @@
+"""What stands around every page: the foot, the page for a wrong address, the way by keyboard, and paper."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.parametrize("path", ["index.html", "feed/daily_feed.html"])
+def test_every_link_at_the_foot_leads_to_a_page(opened: Any, path: str) -> None:
+    """The links are written in the theme, where the link checker of the site does not look."""
+    links = opened(path).locator("footer a").evaluate_all("nodes => nodes.map(node => new URL(node.href).pathname)")
+    assert len(links) == 4
+    assert [link for link in links if not Path(link).is_file()] == []
+
+
+def test_the_page_for_a_wrong_address_needs_no_other_file(site: Path) -> None:
+    """A server may show it at any depth, where no style or script of the course would be found."""
+    text = (site / "404.html").read_text(encoding="utf-8")
+    assert "<script" not in text
+    assert 'rel="stylesheet"' not in text
+    assert "No page of the course stands at this address" in text
+
+
+def test_only_boxes_that_scroll_are_stops_for_the_keyboard(opened: Any) -> None:
+    """Wide open no table scrolls; on a phone the wide ones do, and each says which one it is."""
+    path = "lookup/relations-solids.html"
+    assert opened(path).locator("article [tabindex='0']").count() == 0
+    stops = opened(path, 390).locator("article [tabindex='0'][role=region]")
+    names = stops.evaluate_all("nodes => nodes.map(node => node.getAttribute('aria-label'))")
+    assert len(names) > 10
+    assert len(set(names)) == len(names)
+
+
+def test_a_box_that_begins_to_scroll_keeps_its_name(opened: Any) -> None:
+    """Turning a tablet makes the same table scroll, and it is named as before."""
+    page = opened("lookup/tables.html")
+    table = page.locator(".wl-wide").first
+    assert table.get_attribute("role") is None
+    page.set_viewport_size({"width": 320, "height": 800})
+    page.wait_for_selector(".wl-wide[role=region]")
+    assert str(table.get_attribute("aria-label")).startswith("Add to the reading")
+
+
+@pytest.mark.parametrize(
+    ("path", "columns"),
+    [
+        ("lookup/symbols.html", "3"), ("lookup/glossary.html", "2"), ("lookup/sources.html", "2"),
+        ("feed/index.html", "auto"),
+    ],
+)
+def test_look_up_pages_print_in_columns_and_lessons_do_not(opened: Any, path: str, columns: str) -> None:
+    """Short entries share a sheet; a lesson with a heading of the same name is left alone."""
+    page = opened(path, 794)
+    page.emulate_media(media="print")
+    assert page.locator("article").evaluate("node => getComputedStyle(node).columnCount") == columns
