@@ -9,6 +9,7 @@ PACKAGE = Path(__file__).parents[1] / "generator" / "waterleaf"
 ORDER = [
     "faults",
     "writing",
+    "sharing",
     "evidence",
     "calc",
     "working",

@@ -27,12 +27,21 @@ app.add_typer(trial_app, name="trial")
 
 Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
 Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
-Units = Annotated[Optional[str], typer.Option(help="metric or us.")]  # noqa: UP045
+Units = Annotated[Optional[str], typer.Option(help="metric or us; left out, as in the settings.")]  # noqa: UP045
 Growing = Annotated[
     Optional[Path],  # noqa: UP045
     typer.Option("--growing", help="Pose exercises with the numbers of this growing file where they fit."),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
+Workers = Annotated[
+    Optional[str],  # noqa: UP045
+    typer.Option(
+        "--workers",
+        help="How many processes share the work, or the address of a Dask scheduler, as in tcp://127.0.0.1:8786. "
+        "Whoever reaches a scheduler can run programs on its workers, and names and keys cross the network unsealed: "
+        "keep it to a network that is yours.",
+    ),
+]
 
 
 def main() -> None:
@@ -82,6 +91,9 @@ def start(
     course: Annotated[
         bool, typer.Option("--course", help="Lay down lessons and question bank too, to change them.")
     ] = False,
+    demo: Annotated[
+        bool, typer.Option("--demo", help="Lay down an invented class with a growing file and a trial, to try things.")
+    ] = False,
 ) -> None:
     """Lay down a folder for a class, with a commented file for each job.
 
@@ -89,7 +101,7 @@ def start(
     """
     from waterleaf.commands.start import start_folder
 
-    typer.echo(start_folder(folder, course))
+    typer.echo(start_folder(folder, course, demo))
 
 
 @app.command()
@@ -99,12 +111,13 @@ def sheets(
         str, typer.Option(help="Families, separated by commas; a topic means all of its families.")
     ] = "",
     seed: Seed = None,
-    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP045
+    paper: Annotated[Optional[str], typer.Option(help="a4 or letter; left out, as in the settings.")] = None,  # noqa: UP045
     units: Units = None,
     title: Annotated[str, typer.Option(help="Title of the sheets.")] = "Worksheet",
     separate: Annotated[bool, typer.Option(help="One file a sheet instead of packets.")] = False,
     growing: Growing = None,
     out: Out = None,
+    workers: Workers = None,
 ) -> None:
     """Make worksheets with keys, every sheet with its own numbers.
 
@@ -113,7 +126,7 @@ def sheets(
     from waterleaf.commands.sheets import make_packets
 
     with _progress("Printing", 2 * count) as advance:
-        report = make_packets(count, families, seed, paper, units, title, separate, out, advance, growing)
+        report = make_packets(count, families, seed, paper, units, title, separate, out, advance, growing, workers)
     typer.echo(report)
 
 
@@ -170,8 +183,9 @@ def assign(
         typer.Option(help="Make pages of worked answers of an assignment, by its id, for when the work is closed."),
     ] = None,
     growing: Growing = None,
+    workers: Workers = None,
 ) -> None:
-    """Give every student of a class a sheet of their own: packets, key book, answer grid and table for the answers.
+    """Give every student of a class a sheet of their own: packets, key book, answer grid and table of answers.
 
     Example: waterleaf assign classes/spring --assignment week-3.yaml
     """
@@ -181,7 +195,7 @@ def assign(
         typer.echo(open_answers(folder, worked))
         return
     with _progress("Printing", 100) as advance:
-        report = assign_sheets(folder, assignment, again, advance, growing)
+        report = assign_sheets(folder, assignment, again, advance, growing, workers)
     typer.echo(report)
 
 
@@ -189,6 +203,7 @@ def assign(
 def papers(
     folder: Annotated[Path, typer.Argument(help="Folder of the class, with its class file and the plan.")],
     plan: Annotated[str, typer.Option(help="Name of the plan file.")] = "test-plan.yaml",
+    workers: Workers = None,
 ) -> None:
     """Make parallel test papers that match question by question, and deal them so that neighbours differ.
 
@@ -197,7 +212,7 @@ def papers(
     from waterleaf.commands.papers import make_papers
 
     with _progress("Printing", 100) as advance:
-        report = make_papers(folder, plan, advance)
+        report = make_papers(folder, plan, advance, workers)
     typer.echo(report)
 
 
@@ -210,10 +225,13 @@ def practicals(
         typer.Option(help="Id of the assignment or papers in whose marks table these marks will stand."),
     ] = None,
     blank: Annotated[int, typer.Option(min=1, max=500, help="How many blank pages, where no class is named.")] = 1,
-    paper: Annotated[Optional[str], typer.Option(help="a4 or letter.")] = None,  # noqa: UP045
+    paper: Annotated[Optional[str], typer.Option(help="a4 or letter; left out, as in the settings.")] = None,  # noqa: UP045
     units: Units = None,
     growing: Growing = None,
     out: Out = None,
+    again: Annotated[
+        bool, typer.Option("--again", help="Print pages given out earlier, from the issue book; give out nothing new.")
+    ] = False,
     list_all: Annotated[bool, typer.Option("--list", help="List the tasks of the course.")] = False,
 ) -> None:
     """Print pages for practical tasks and reports, with cautions and criteria, and a table for their marks.
@@ -226,7 +244,7 @@ def practicals(
         typer.echo(list_tasks())
         return
     with _progress("Printing", 100) as advance:
-        report = make_practicals(folder, Wish(tasks, beside, blank, units, paper, out, growing), advance)
+        report = make_practicals(folder, Wish(tasks, beside, blank, units, paper, out, growing, again), advance)
     typer.echo(report)
 
 
@@ -237,6 +255,10 @@ def mark(
         Optional[str], typer.Option(help="Id of the assignment; not needed where only one was given out.")  # noqa: UP045
     ] = None,
     feedback: Annotated[bool, typer.Option(help="Print a feedback sheet for every student.")] = True,
+    rehearse: Annotated[
+        bool, typer.Option("--rehearse", help="Mark invented answers instead, in a folder of their own, to try it.")
+    ] = False,
+    workers: Workers = None,
 ) -> None:
     """Mark a class's answers: marks table, feedback, class report, and a short list of what only a person can decide.
 
@@ -245,7 +267,7 @@ def mark(
     from waterleaf.commands.mark import mark_class
 
     with _progress("Marking", 100) as advance:
-        report, undecided = mark_class(folder, assignment, feedback, advance)
+        report, undecided = mark_class(folder, assignment, feedback, advance, workers, rehearse)
     typer.echo(report)
     if undecided:
         raise typer.Exit(1)
@@ -257,6 +279,7 @@ def bank_check(
     families: Annotated[str, typer.Option(help="Families or topics, separated by commas; all where left out.")] = "",
     out: Annotated[Optional[Path], typer.Option(help="Write the table to this CSV file.")] = None,  # noqa: UP045
     as_json: AsJson = False,
+    workers: Workers = None,
 ) -> None:
     """Prove every family over many draws: sensible answers, slips told apart, both unit systems in step.
 
@@ -264,7 +287,7 @@ def bank_check(
     """
     from waterleaf.commands.bank import check_bank
 
-    text, sound = check_bank(draws, families, out, as_json, _progress)
+    text, sound = check_bank(draws, families, out, as_json, _progress, workers)
     typer.echo(text)
     if not sound:
         raise typer.Exit(1)

@@ -31,6 +31,10 @@ class Faults(ValueError):
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type["Faults"], tuple[tuple[Fault, ...]]]:
+        """What travels between processes is the faults; the text is made of them anew."""
+        return type(self), (self.faults,)
+
 
 def refuse(where: str, message: str, field: str = "") -> Faults:
     """A single fault, ready to be raised."""

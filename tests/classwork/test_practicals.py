@@ -10,14 +10,15 @@ import pikepdf
 import pytest
 
 from papers_room import BANK, HOME, SECRET, fish_class
-from waterleaf.classwork.practicals import lay_out, print_task
+from waterleaf.classwork.practicals import Laid, lay_out, print_task
+from waterleaf.classwork.taskissue import Task, give_out
 from waterleaf.commands.mark import mark_class
 from waterleaf.commands.papers import make_papers
 from waterleaf.commands.practicals import Wish, list_tasks, make_practicals
 from waterleaf.faults import Faults
+from waterleaf.growing.system import System as GrowingSystem
 from waterleaf.growing.system import read_growing
-from waterleaf.marking.classfile import Student
-from waterleaf.marking.practical import read_practical
+from waterleaf.marking.practical import Practical, read_practical
 from waterleaf.marking.tableout import write_csv
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.practical import DayLine, Page, task_pages
@@ -25,7 +26,15 @@ from waterleaf.sheets.press import Press
 
 TASKS = HOME / "course" / "practicals"
 WISH = Wish("weigh_feed", None, 1, None, None, None, None)
-BOTH = [Student("A1", "Ines Okafor"), Student("A2", "Tomas")]
+BOTH = {"A1": "Ines Okafor", "A2": "Tomas"}
+
+
+def laid_for(
+    both: dict[str, str], task: Practical, name: str = "weigh_feed", growing: GrowingSystem | None = None
+) -> Laid:
+    """A task given out to some students for the first time."""
+    asked = Task(name, b"", task)
+    return lay_out(asked, give_out(asked, "mid-term", list(both), None, BANK, SECRET, "metric", growing), both, BANK)
 
 
 def quiet(_n: float) -> None:
@@ -101,7 +110,7 @@ def test_every_task_has_one_page_on_either_paper(name: str, paper: str, press: P
 def test_drawn_numbers_differ_and_stand_with_their_key_on_the_instructors_copy(tmp_path: Path) -> None:
     """The student's page has the givens and a line; the answer is on the other paper alone."""
     task = read_practical(TASKS / "weigh_feed.yaml", BANK)
-    laid = lay_out("weigh_feed", task, BOTH, 0, BANK, SECRET, "metric", None)
+    laid = laid_for(BOTH, task)
     days = [page.day for page in laid.pages]
     assert days[0] is not None and days[1] is not None
     assert days[0].text != days[1].text
@@ -118,7 +127,7 @@ def test_numbers_of_the_growing_file_are_the_same_for_all() -> None:
     """They work at one system, so they weigh one ration."""
     task = read_practical(TASKS / "weigh_feed.yaml", BANK)
     system = read_growing(HOME / "course" / "demo" / "growing.yaml")
-    laid = lay_out("weigh_feed", task, BOTH, 0, BANK, SECRET, "metric", system)
+    laid = laid_for(BOTH, task, growing=system)
     assert laid.pages[0].day == laid.pages[1].day
     assert "own bed_area" in laid.origin
 
@@ -128,7 +137,7 @@ def test_a_task_that_is_too_long_for_a_page_is_refused(tmp_path: Path) -> None:
     task = read_practical(TASKS / "trial_report.yaml")
     long = task.model_copy(update={"steps": [step.model_copy(update={"do": "word " * 59}) for step in task.steps] * 3})
     with pytest.raises(Faults, match=r"own\.yaml: the task is too long for one page"):
-        print_task(lay_out("own", long, BOTH, 0, BANK, SECRET, "metric", None), Style(paper="letter"), tmp_path)
+        print_task(laid_for(BOTH, long, "own"), Style(paper="letter"), tmp_path)
 
 
 def test_a_table_is_laid_down_for_the_class(made: Path) -> None:

@@ -11,13 +11,23 @@ from typing import Any
 import pytest
 
 from classroom import BANK, KEYS, exercises, issued_to
+from papers_room import BANK as PAPERS_BANK
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
 from waterleaf.faults import Faults
 from waterleaf.marking import issuebook
 from waterleaf.marking.classmarks import full_marks
 from waterleaf.marking.decisions import read_decisions
-from waterleaf.marking.issuebook import NAME, SECRET, IssueBook, class_secret, class_to_itself, read_book, write_book
+from waterleaf.marking.issuebook import (
+    NAME,
+    SECRET,
+    IssueBook,
+    class_secret,
+    class_to_itself,
+    exercises_of,
+    read_book,
+    write_book,
+)
 from waterleaf.marking.labels import labelled
 
 FORMATS = Path(__file__).parent / "formats"
@@ -69,6 +79,22 @@ def test_a_book_of_the_first_version_still_makes_its_keys(tmp_path: Path) -> Non
     assert keys == json.loads((FORMATS / "issue-book-1-keys.json").read_text(encoding="utf-8"))
 
 
+def test_a_book_of_the_second_version_still_makes_its_keys(tmp_path: Path) -> None:
+    """Sheets with own numbers and parallel papers; written again, all of it stands in the form of today."""
+    shutil.copy(FORMATS / "issue-book-2.json", tmp_path / NAME)
+    book = read_book(tmp_path)
+    keys = {
+        sheet.code: {item.label: item.part.key_text for item in labelled(exercises_of(entry, sheet, PAPERS_BANK))}
+        for entry in book.assignments.values() for sheet in entry.sheets
+    }
+    assert keys == json.loads((FORMATS / "issue-book-2-keys.json").read_text(encoding="utf-8"))
+    assert book.assignments["week-4"].site == "https://school.example/growing"
+    assert book.tasks == {}
+    write_book(tmp_path, book)
+    assert json.loads((tmp_path / NAME).read_bytes())["version"] == 3
+    assert read_book(tmp_path) == book
+
+
 def test_a_book_of_the_first_version_is_printed_and_carried_on(tmp_path: Path) -> None:
     """Without a secret beside it: printed again, given to a late student, and written in the form of today."""
     shutil.copy(FORMATS / "issue-book-1.json", tmp_path / NAME)
@@ -82,7 +108,7 @@ def test_a_book_of_the_first_version_is_printed_and_carried_on(tmp_path: Path) -
     assert not (tmp_path / SECRET).exists()
     assert f"{SECRET} was gone" in assign_sheets(tmp_path, "assignment.yaml", None, quiet)
     data = json.loads((tmp_path / NAME).read_bytes())
-    assert data["version"] == issuebook.VERSION == 2
+    assert data["version"] == issuebook.VERSION == 3
     assert read_book(tmp_path).assignments["week-3"].sheets[:3] == before
 
 
@@ -93,8 +119,13 @@ def changed(change: Callable[[dict[str, Any]], object]) -> bytes:
     return json.dumps(data).encode()
 
 
+QUESTION = {"family": KEYS[0], "version": 1, "marks": {}}
+TASK: dict[str, Any] = {
+    "beside": "week-3", "name": "weigh_feed", "digest": "0" * 64, "system": "metric",
+    "pages": [{"code": "ABCD-EFGH", "student": "A1"}],
+}
 UNSOUND: dict[str, tuple[Callable[[dict[str, Any]], object], str]] = {
-    "newer": (lambda d: d.update(version=3), "was written by a newer kit .version 3"),
+    "newer": (lambda d: d.update(version=4), "was written by a newer kit .version 4"),
     "no version": (lambda d: d.pop("version"), "is no version"),
     "true": (lambda d: d.update(version=True), "is no version"),
     "path for an id": (lambda d: d["assignments"][0].update(id="../../etc"), "not a sound issue book"),
@@ -102,6 +133,11 @@ UNSOUND: dict[str, tuple[Callable[[dict[str, Any]], object], str]] = {
     "a field unknown": (lambda d: d["assignments"][0].update(more=1), "not a sound issue book"),
     "marks out of reach": (lambda d: d["assignments"][0]["questions"][0].update(marks={"feed": [99, 0, 0]}), "sound"),
     "a draw too few": (lambda d: d["assignments"][0]["sheets"][0]["draws"].pop(), "one draw for each question"),
+    "a task beside nothing": (lambda d: d.update(tasks=[TASK | {"beside": "week-9"}]), "beside nothing"),
+    "a task twice": (lambda d: d.update(tasks=[TASK, TASK]), "stands twice"),
+    "a page twice": (lambda d: d.update(tasks=[TASK | {"pages": TASK["pages"] * 2}]), "stands twice"),
+    "a page without its draw": (lambda d: d.update(tasks=[TASK | {"question": QUESTION}]), "lacks its draw"),
+    "path for a task": (lambda d: d.update(tasks=[TASK | {"name": "../x"}]), "not a sound issue book"),
     "a code twice": (lambda d: d["assignments"][0]["sheets"][1].update(code="CBMC-JUGG"), "stands twice"),
 }
 

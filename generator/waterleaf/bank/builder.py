@@ -73,6 +73,11 @@ def build(marked: Marked, key: str, topic: str) -> Family:
         file = FamilyFile.model_validate(marked.data)
     except ValidationError as error:
         raise Faults(_model_faults(error, marked)) from None
+    return compiled(file, marked, key, topic)
+
+
+def compiled(file: FamilyFile, marked: Marked, key: str, topic: str) -> Family:
+    """The family of a file whose fields were read. Raises Faults, with the lines that `marked` knows."""
     builder = _Builder(file, marked)
     parts = builder.parts()
     slips = builder.slips(parts)

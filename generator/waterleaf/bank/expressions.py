@@ -21,8 +21,8 @@ FUNCTIONS: Final[dict[str, Any]] = {
     "floor": math.floor,
     "ceil": math.ceil,
     "sqrt": math.sqrt,
-    "mean": lambda values: sum(values) / len(values),
-    "total": sum,
+    "mean": lambda values: math.fsum(values) / len(values),
+    "total": math.fsum,
     "count": len,
     "range_of": lambda values: max(values) - min(values),
 }

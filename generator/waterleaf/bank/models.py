@@ -5,6 +5,9 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag, model_validator
 
+# No drawn value is larger; beyond, its digits could not be written out to the step.
+MOST: Final = 1e12
+
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
 Line = Annotated[str, Field(min_length=1, max_length=400)]
@@ -28,14 +31,14 @@ class Customary(Strict):
     """How a value is shown in US customary units."""
 
     unit: str = Field(description="Unit in US customary, for example ft^2 or lb/day.")
-    step: float | None = Field(None, gt=0, description="The shown number is rounded to a multiple of this.")
+    step: float | None = Field(None, ge=1e-6, le=MOST, description="The shown number is rounded to a multiple of this.")
 
 
 class Given(Strict):
     """A number drawn from `from` to `to` in whole steps."""
 
-    from_: float = Field(alias="from", description="Smallest value that may be drawn.")
-    to: float = Field(description="Largest value that may be drawn.")
+    from_: float = Field(alias="from", ge=-MOST, le=MOST, description="Smallest value that may be drawn.")
+    to: float = Field(ge=-MOST, le=MOST, description="Largest value that may be drawn.")
     step: float = Field(gt=0, description="Values are drawn in steps of this.")
     unit: str = Field("", description="Metric unit, for example m^2, g/day or degC. Leave out for a pure number.")
     us: Customary | None = Field(None, description="Unit and step on sheets in US customary units.")

@@ -17,6 +17,7 @@ from waterleaf.growing.system import System as GrowingSystem
 from waterleaf.marking.assignment import Assignment, Question
 from waterleaf.marking.classfile import Student
 from waterleaf.marking.issuebook import NAME, IssueBook, Issued, IssuedQuestion, IssuedSheet, exercises_of
+from waterleaf.marking.portion import families_asked, without_sheets
 from waterleaf.sheets.paper import Paper, Sheet
 
 # The links of each sheet's self-check, by its code.
@@ -159,6 +160,20 @@ class Posed:
         """`names` holds what is printed for each student id, `checks` the links of each sheet's self-check."""
         self._issued, self._bank, self._names, self._checks = issued, bank, names, checks or {}
         self._held: dict[str, Sheet] = {}
+
+    def only(self, entries: Sequence[IssuedSheet]) -> "Posed":
+        """Enough to pose some of the sheets: what is posed in this process is kept together, elsewhere made anew."""
+        less = Posed(
+            without_sheets(self._issued), families_asked(self._issued, self._bank),
+            {entry.student: self._names[entry.student] for entry in entries if entry.student in self._names},
+            {entry.code: self._checks[entry.code] for entry in entries if entry.code in self._checks},
+        )
+        less._held = self._held
+        return less
+
+    def __reduce__(self) -> tuple[type["Posed"], tuple[Any, ...]]:
+        """Posed sheets do not travel; what they are posed from does."""
+        return type(self), (self._issued, self._bank, self._names, self._checks)
 
     def __call__(self, entry: IssuedSheet) -> Sheet:
         """The sheet of an entry of the issue book."""

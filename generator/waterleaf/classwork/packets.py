@@ -8,8 +8,9 @@ from typing import Any, Final, TypeVar
 from waterleaf.classwork.issue import Posed
 from waterleaf.marking.issuebook import Issued, IssuedSheet
 from waterleaf.marking.labels import labelled
+from waterleaf.sharing import HERE, Hands
 from waterleaf.sheets import paper, press
-from waterleaf.sheets.grid import Answers, answer_grid
+from waterleaf.sheets.grid import Answers, Key, answer_grid
 from waterleaf.sheets.names import name_list
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
@@ -19,6 +20,9 @@ T = TypeVar("T")
 
 LARGE_PRINT: Final = "16pt"
 EXTRA_ROOM: Final = "60mm"
+SEPARATE: Final = "separate"
+# Few enough that a class of forty keeps both threads of the press busy.
+_ALONE_AT_ONCE: Final = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,49 +98,91 @@ def _failing(items: Sequence[str], fails: Callable[[Sequence[str]], bool]) -> It
     yield from _failing(items[middle:], fails)
 
 
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Sheets that are printed in one go, here or by another process: into one file, or each into one of its own."""
+
+    files: tuple[str, ...]
+    posed: Posed
+    entries: tuple[IssuedSheet, ...]
+    style: Style
+    look: Look
+    ask_unit: bool
+
+
 def print_packets(
-    issued: Issued, entries: Sequence[IssuedSheet], posed: Posed, style: Style, place: Path, progress: Progress
+    issued: Issued, entries: Sequence[IssuedSheet], posed: Posed, style: Style, place: Path, progress: Progress,
+    hands: Hands = HERE,
 ) -> list[Path]:
     """One packet for each look, and every sheet in a file of its own, named by its code."""
-    separate = place / "separate"
-    separate.mkdir()
-    made: list[Path] = []
+    (place / SEPARATE).mkdir()
     looks: dict[Look, list[IssuedSheet]] = {}
     for entry in entries:
         looks.setdefault(Look(entry.accommodations), []).append(entry)
+    runs: list[_Run] = []
     for look, own in looks.items():
-        runs = batches(own, press.SHEETS_AT_ONCE)
-        documents = (look.document([posed(entry) for entry in run], style, issued.ask_unit) for run in runs)
-        for number, pdf in enumerate(press.packets("worksheet", documents), start=1):
-            path = place / f"packet{look.suffix}{f'-{number:03d}' if len(runs) > 1 else ''}.pdf"
-            path.write_bytes(pdf)
-            made.append(path)
-            progress(len(runs[number - 1]))
-        singles = (look.document([posed(entry)], style, issued.ask_unit) for entry in own)
-        for entry, pdf in zip(own, press.packets("worksheet", singles), strict=True):
-            (separate / f"{entry.code}.pdf").write_bytes(pdf)
-            progress(1)
-    return made
+        for files, part in runs_of_files(own, f"packet{look.suffix}", [entry.code for entry in own]):
+            runs.append(_Run(files, posed.only(part), tuple(part), style, look, issued.ask_unit))
+    for run, pdfs in zip(runs, hands.in_order(_sheets_printed, runs), strict=True):
+        for name, pdf in zip(run.files, pdfs, strict=True):
+            (place / name).write_bytes(pdf)
+        progress(len(run.entries))
+    return [place / name for run in runs for name in run.files if not name.startswith(SEPARATE)]
+
+
+def runs_of_files(
+    items: Sequence[T], packet: str, codes: Sequence[str]
+) -> Iterator[tuple[tuple[str, ...], Sequence[T]]]:
+    """Names of files and what goes into them: packets of many, then a few at a time each into a file of its own."""
+    parts = batches(items, press.SHEETS_AT_ONCE)
+    for number, part in enumerate(parts, start=1):
+        yield (f"{packet}{f'-{number:03d}' if len(parts) > 1 else ''}.pdf",), part
+    for few, own in zip(batches(items, _ALONE_AT_ONCE), batches(codes, _ALONE_AT_ONCE), strict=True):
+        yield tuple(f"{SEPARATE}/{code}.pdf" for code in own), few
+
+
+def _sheets_printed(run: _Run) -> list[bytes]:
+    """A PDF for each file of the run."""
+    data = run.look.document([run.posed(entry) for entry in run.entries], run.style, run.ask_unit)
+    parts = [data["sheets"]] if len(run.files) == 1 else [[sheet] for sheet in data["sheets"]]
+    return [press.print_here("worksheet", {**data, "sheets": sheets}) for sheets in parts]
+
+
+@dataclass(frozen=True, slots=True)
+class _KeyRun:
+    """Sheets whose keys are printed in one go."""
+
+    posed: Posed
+    entries: tuple[IssuedSheet, ...]
+    style: Style
 
 
 def print_keys(
-    entries: Sequence[IssuedSheet], posed: Posed, style: Style, place: Path, progress: Progress
+    entries: Sequence[IssuedSheet], posed: Posed, style: Style, place: Path, progress: Progress, hands: Hands = HERE
 ) -> list[Path]:
     """The key book, ordered by sheet code so that a key is found as in a dictionary, and the answer grid."""
-    ordered = sorted(entries, key=lambda entry: entry.code)
-    runs = batches(ordered, press.SHEETS_AT_ONCE)
+    parts = batches(sorted(entries, key=lambda entry: entry.code), press.SHEETS_AT_ONCE)
+    runs = (_KeyRun(posed.only(part), tuple(part), style) for part in parts)
     made: list[Path] = []
-    documents = (paper.keys([posed(entry) for entry in run], style) for run in runs)
-    for number, pdf in enumerate(press.packets("key", documents), start=1):
-        path = place / f"key-book{f'-{number:03d}' if len(runs) > 1 else ''}.pdf"
+    answers: list[Answers] = []
+    for number, (pdf, own) in enumerate(hands.in_order(_keys_printed, runs), start=1):
+        path = place / f"key-book{f'-{number:03d}' if len(parts) > 1 else ''}.pdf"
         path.write_bytes(pdf)
         made.append(path)
-        progress(len(runs[number - 1]))
+        answers += own
+        progress(len(own))
     grid = place / "answer-grid.pdf"
-    grid.write_bytes(Press("grid").pdf(answer_grid([_answers(posed(entry)) for entry in ordered], style)))
+    grid.write_bytes(Press("grid").pdf(answer_grid(answers, style)))
     return [*made, grid]
 
 
+def _keys_printed(run: _KeyRun) -> tuple[bytes, list[Answers]]:
+    """The keys of a run, and what the answer grid shows of each."""
+    sheets = [run.posed(entry) for entry in run.entries]
+    return press.print_here("key", paper.keys(sheets, run.style)), [_answers(sheet) for sheet in sheets]
+
+
 def _answers(sheet: Sheet) -> Answers:
-    parts = labelled(sheet.exercises)
-    return Answers(sheet.code, tuple(part.label for part in parts), tuple(part.part for part in parts))
+    found = labelled(sheet.exercises)
+    parts = tuple(Key(item.part.kind, item.part.unit, item.part.key_text) for item in found)
+    return Answers(sheet.code, tuple(item.label for item in found), parts)

@@ -8,11 +8,12 @@ from typing import Any, Final
 from waterleaf.classwork.dealing import Dealt, seating_order
 from waterleaf.classwork.likeness import FIGURES_APART, LARGEST_RATIO
 from waterleaf.classwork.matching import HEADINGS, Match
-from waterleaf.classwork.packets import Look, Progress, batches
+from waterleaf.classwork.packets import SEPARATE, Look, Progress, runs_of_files
 from waterleaf.classwork.parallel import Paper
 from waterleaf.marking.classfile import Student
 from waterleaf.marking.issuebook import Issued, IssuedSheet
 from waterleaf.marking.tableout import write_csv
+from waterleaf.sharing import HERE, Hands
 from waterleaf.sheets import paper as sheet_data
 from waterleaf.sheets import press
 from waterleaf.sheets.formulas import formula_sheet
@@ -50,32 +51,44 @@ class Bundle:
         ]
 
 
-def print_copies(bundle: Bundle, place: Path, progress: Progress) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Copies that are printed in one go, here or by another process: into one file, or each into one of its own."""
+
+    files: tuple[str, ...]
+    copies: tuple[Copy, ...]
+    printed: Mapping[str, dict[str, Any]]  # the questions of each paper
+    head: Mapping[str, Any]
+    cover: Cover
+
+
+def print_copies(bundle: Bundle, place: Path, progress: Progress, hands: Hands = HERE) -> list[str]:
     """Packets for each look, every copy alone, and the formula sheet; the names of the packets."""
-    separate = place / "separate"
-    separate.mkdir()
-    made: list[str] = []
+    (place / SEPARATE).mkdir()
+    runs: list[_Run] = []
     looks: dict[Look, list[Copy]] = {}
     for copy in bundle.copies:
         looks.setdefault(Look(copy.entry.accommodations), []).append(copy)
     for look, own in looks.items():
         printed, head = _printed(bundle, look)
-        runs = batches(own, press.SHEETS_AT_ONCE)
-        packets = press.packets("testpaper", (packet_of_papers(run, printed, head, bundle.cover) for run in runs))
-        for number, pdf in enumerate(packets, start=1):
-            name = f"packet{look.suffix}{f'-{number:03d}' if len(runs) > 1 else ''}.pdf"
+        for files, part in runs_of_files(own, f"packet{look.suffix}", [copy.entry.code for copy in own]):
+            runs.append(_Run(files, tuple(part), printed, head, bundle.cover))
+    for run, pdfs in zip(runs, hands.in_order(_copies_printed, runs), strict=True):
+        for name, pdf in zip(run.files, pdfs, strict=True):
             (place / name).write_bytes(pdf)
-            made.append(name)
-            progress(len(runs[number - 1]))
-        singles = press.packets("testpaper", (packet_of_papers([copy], printed, head, bundle.cover) for copy in own))
-        for copy, pdf in zip(own, singles, strict=True):
-            (separate / f"{copy.entry.code}.pdf").write_bytes(pdf)
-            progress(1)
+        progress(len(run.copies))
+    made = [name for run in runs for name in run.files if not name.startswith(SEPARATE)]
     if bundle.formulas:
         families = [exercise.family for paper in bundle.papers for exercise in paper.exercises]
         (place / "formula-sheet.pdf").write_bytes(Press("formulas").pdf(formula_sheet(families, bundle.style)))
         made.append("formula-sheet.pdf")
     return made
+
+
+def _copies_printed(run: _Run) -> list[bytes]:
+    """A PDF for each file of the run."""
+    parts = [run.copies] if len(run.files) == 1 else [(copy,) for copy in run.copies]
+    return [press.print_here("testpaper", packet_of_papers(part, run.printed, run.head, run.cover)) for part in parts]
 
 
 def _printed(bundle: Bundle, look: Look) -> tuple[dict[str, dict[str, Any]], dict[str, Any]]:

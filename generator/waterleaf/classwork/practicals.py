@@ -1,23 +1,21 @@
-"""Practical tasks for a class: numbers of the day, pages for students and instructor, and the tables for the marks."""
+"""Practical tasks on paper: numbers of the day, pages for students and instructor, and the tables for the marks."""
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from waterleaf.bank.family import Family, System
+from waterleaf.bank.family import Family
 from waterleaf.bank.story import fill
-from waterleaf.draw import distinct_draws, draw
+from waterleaf.classwork.taskissue import BLANK, Task
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
-from waterleaf.growing.posing import with_own_numbers
-from waterleaf.growing.system import System as GrowingSystem
 from waterleaf.marking.classfile import Student
+from waterleaf.marking.issuebook import IssuedTask, drawn
 from waterleaf.marking.practical import DayNumbers, Practical
 from waterleaf.marking.tableout import unguarded, write_csv, write_xlsx
 from waterleaf.marking.tabular import read_table
 from waterleaf.marking.taskmarks import TASK_FILE
-from waterleaf.sheets.paper import Style, short_code
+from waterleaf.sheets.paper import Style
 from waterleaf.sheets.practical import DayLine, Page, instructor_pages, task_pages
 from waterleaf.sheets.press import Press, PressFault
 from waterleaf.writing import written_whole
@@ -33,43 +31,20 @@ class Laid:
     origin: str
 
 
-def lay_out(
-    name: str, task: Practical, students: Sequence[Student], blanks: int, bank: Mapping[str, Family], secret: str,
-    units: System, growing: GrowingSystem | None,
-) -> Laid:
-    """A page for every student, or blank ones, with the numbers of the day.
+def lay_out(task: Task, given: IssuedTask, names: Mapping[str, str], bank: Mapping[str, Family]) -> Laid:
+    """The pages of some students by their ids, each with the name that is printed on it, as they were given out.
 
-    Numbers of a growing file are the same for all, since they work at one system. Drawn ones differ.
-
-    Raises NoDraw where the family of the numbers has too few draws.
+    Raises Faults where the family of the numbers is gone or has another version.
     """
-    people = students or [Student("", "") for _ in range(blanks)]
-    seed = hashlib.blake2b(f"{secret} task {name}".encode(), digest_size=10).hexdigest()
-    exercises, origin = _numbers(task.day, bank, seed, len(people), units, growing)
+    day, question, held = task.practical.day, given.question, {page.student: page for page in given.pages}
     pages = tuple(
         Page(
-            short_code(f"{seed} {person.id or place}"), person.id, person.name,
-            day_line(task.day, exercise) if task.day and exercise else None,
+            held[student].code, "" if given.beside == BLANK else student, name,
+            day_line(day, pose(drawn(question, held[student].draw, bank), given.system)) if day and question else None,
         )
-        for place, (person, exercise) in enumerate(zip(people, exercises, strict=True))
+        for student, name in names.items()
     )
-    return Laid(name, task, pages, origin)
-
-
-def _numbers(
-    day: DayNumbers | None, bank: Mapping[str, Family], seed: str, count: int, units: System,
-    growing: GrowingSystem | None,
-) -> tuple[list[Exercise | None], str]:
-    if day is None:
-        return [None] * count, ""
-    family = bank[day.family]
-    if growing is not None:
-        posed = with_own_numbers(family, growing, [(seed, 1)])
-        if posed.used:
-            exercise = pose(draw(posed.family, seed), units)
-            return [exercise] * count, posed.line
-    draws = distinct_draws(family, seed, count)
-    return [pose(found, units) for found in draws], "Drawn numbers, for practice"
+    return Laid(task.name, task.practical, pages, given.origin)
 
 
 def day_line(day: DayNumbers, exercise: Exercise) -> DayLine:
@@ -79,6 +54,16 @@ def day_line(day: DayNumbers, exercise: Exercise) -> DayLine:
         fill(day.say, dict(exercise.shown)), tuple((ask, parts[name].unit) for name, ask in day.asks.items()),
         tuple(parts[name].answer for name in day.asks), day.mind,
     )
+
+
+def refuse_other_table(task: Task, place: Path) -> None:
+    """Stop where a table was laid down for another text of the task."""
+    kept = place / TASK_FILE
+    if kept.exists() and kept.read_bytes() != task.text:
+        raise refuse(
+            f"{task.name}.yaml", f"has changed since {kept} was laid down, and marks may have been given by it. Put it "
+            "back as it was, or give the new one another file name."
+        )
 
 
 def print_task(laid: Laid, style: Style, place: Path) -> None:
@@ -99,17 +84,8 @@ def print_task(laid: Laid, style: Style, place: Path) -> None:
 
 
 def lay_down_tables(laid: Laid, students: Sequence[Student], place: Path, text: bytes) -> list[str]:
-    """The task as it was printed, and a blank table for its marks; a table that is there is never touched.
-
-    Raises Faults where the task has changed since its table was laid down.
-    """
-    kept = place / TASK_FILE
-    if kept.exists() and kept.read_bytes() != text:
-        raise refuse(
-            f"{laid.name}.yaml", f"has changed since {kept} was laid down, and marks may have been given by it. Put it "
-            "back as it was, or give the new one another file name."
-        )
-    written_whole(kept, text)
+    """The task as it was printed, and a blank table for its marks; a table that is there is never touched."""
+    written_whole(place / TASK_FILE, text)
     listed = {student.id for student in _listed(place, laid)}
     new = [student for student in students if student.id not in listed]
     if not new:

@@ -2,18 +2,21 @@
 
 import hashlib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from waterleaf.bank.family import Family
-from waterleaf.classwork.issue import Posed
 from waterleaf.classwork.packets import batches, printable_names
 from waterleaf.classwork.report_page import report_page
 from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.marking.classmarks import ClassMarks, StudentMarks
 from waterleaf.marking.feedback import commonest_slips, families_again
+from waterleaf.marking.issuebook import Issued, exercises_of
+from waterleaf.marking.portion import families_asked, without_sheets
 from waterleaf.marking.sheetmarks import Outcome
+from waterleaf.sharing import HERE, Hands
 from waterleaf.sheets import paper, press
 from waterleaf.sheets.feedback import Feedback, feedback, task_tables
 from waterleaf.sheets.paper import Sheet, Style
@@ -23,8 +26,20 @@ from waterleaf.sheets.report import class_report
 Progress = Callable[[float], None]
 
 
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Marked sheets whose feedback is printed here or by another process."""
+
+    issued: Issued  # without its sheets
+    bank: Mapping[str, Family]
+    style: Style
+    entries: tuple[StudentMarks, ...]
+    names: tuple[str, ...]
+    tasks: tuple[list[dict[str, Any]], ...]
+
+
 def print_feedback(
-    marked: ClassMarks, bank: Mapping[str, Family], style: Style, place: Path, progress: Progress
+    marked: ClassMarks, bank: Mapping[str, Family], style: Style, place: Path, progress: Progress, hands: Hands = HERE
 ) -> None:
     """A feedback sheet for every student who handed in, in a file named by the sheet's code, and all in one packet."""
     place.mkdir()
@@ -33,39 +48,48 @@ def print_feedback(
         if entry.handed_in or any(entry.student.id in task.results for task in marked.tasks)
     ]
     names, _ = printable_names({entry.student.id: entry.student.name for entry in handed})
-    posed = Posed(marked.issued, bank, names)
-    one = Press("feedback")
-    safe: dict[str, Feedback] = {}
+    parts = batches(handed, press.SHEETS_AT_ONCE)
+    bare, asked = without_sheets(marked.issued), families_asked(marked.issued, bank)
+    runs = (
+        _Run(
+            bare, asked, style, tuple(part), tuple(names[entry.student.id] for entry in part),
+            tuple(task_tables(marked.tasks, entry.student.id) for entry in part),
+        )
+        for part in parts
+    )
+    for number, (packet, singles) in enumerate(hands.in_order(_feedback_printed, runs), start=1):
+        (place / f"packet{f'-{number:03d}' if len(parts) > 1 else ''}.pdf").write_bytes(packet)
+        for entry, pdf in zip(parts[number - 1], singles, strict=True):
+            (place / f"{entry.sheet.code}.pdf").write_bytes(pdf)
+        progress(len(singles))
 
-    def printed(entry: StudentMarks) -> Feedback:
-        code = entry.sheet.code
-        made = safe.get(code)
-        if made is None:
-            sheet = posed(entry.sheet)
-            tasks = task_tables(marked.tasks, entry.student.id)
-            # Who has not handed in a paper gets no working of it: it would be the key.
-            exercises, outcomes = (sheet.exercises, entry.outcomes) if entry.handed_in else ((), ())
-            made = Feedback(code, sheet.name, exercises, outcomes, tasks)
-        return made
 
-    for entry in handed:
-        found = printed(entry)
+def _feedback_printed(run: _Run) -> tuple[bytes, list[bytes]]:
+    """The packet, and the feedback of each student alone."""
+    data: dict[str, Any] = {}
+    sheets: list[Any] = []
+    singles: list[bytes] = []
+    for entry, name, tasks in zip(run.entries, run.names, run.tasks, strict=True):
+        # Who has not handed in a paper gets no working of it: it would be the key.
+        exercises = exercises_of(run.issued, entry.sheet, run.bank) if entry.handed_in else ()
+        found = Feedback(entry.sheet.code, name, exercises, entry.outcomes if entry.handed_in else (), tasks)
+        data = feedback([found], run.style)
         try:
-            pdf = one.pdf(feedback([found], style))
+            singles.append(press.print_here("feedback", data))
         except PressFault:
             # A letter that no font has, typed by the student: it is shown as a question mark, on this sheet alone.
-            found = replace(
-                found, outcomes=[_plainly(outcome) for outcome in found.outcomes],
-                tasks=[{**task, "remark": _plain(task["remark"])} for task in found.tasks],
-            )
-            safe[entry.sheet.code] = found
-            pdf = one.pdf(feedback([found], style))
-        (place / f"{entry.sheet.code}.pdf").write_bytes(pdf)
-        progress(1)
-    runs = batches(handed, press.SHEETS_AT_ONCE)
-    documents = (feedback([printed(entry) for entry in run], style) for run in runs)
-    for number, pdf in enumerate(press.packets("feedback", documents), start=1):
-        (place / f"packet{f'-{number:03d}' if len(runs) > 1 else ''}.pdf").write_bytes(pdf)
+            data = feedback([_safely(found)], run.style)
+            singles.append(press.print_here("feedback", data))
+        sheets += data["sheets"]
+    return press.print_here("feedback", {**data, "sheets": sheets}), singles
+
+
+def _safely(found: Feedback) -> Feedback:
+    """The feedback with every text that a person may have typed in plain letters."""
+    return replace(
+        found, outcomes=[_plainly(outcome) for outcome in found.outcomes],
+        tasks=[{**task, "remark": _plain(task["remark"])} for task in found.tasks],
+    )
 
 
 def _plainly(outcome: Outcome) -> Outcome:

@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -10,31 +11,53 @@ from waterleaf.bank.family import Family
 from waterleaf.classwork.packets import batches
 from waterleaf.marking.checklink import PAGE, check_links
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of
+from waterleaf.marking.portion import families_asked, without_sheets
 from waterleaf.marking.tableout import write_csv
+from waterleaf.sharing import Hands
 
 LINKS: Final = "self-check.csv"
-_AT_ONCE: Final = 50
+_AT_ONCE: Final = 5
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Sheets whose links are made here or by another process."""
+
+    issued: Issued  # without its sheets
+    entries: tuple[IssuedSheet, ...]
+    bank: Mapping[str, Family]
 
 
 def sheet_links(
-    issued: Issued, entries: Sequence[IssuedSheet], bank: Mapping[str, Family], progress: Callable[[float], None]
+    issued: Issued, entries: Sequence[IssuedSheet], bank: Mapping[str, Family], progress: Callable[[float], None],
+    hands: Hands | None = None,
 ) -> dict[str, tuple[str, ...]]:
-    """The links of every sheet by its code; none where the assignment is issued without a self-check."""
+    """The links of every sheet by its code; none where the assignment is issued without a self-check.
+
+    Without other hands they are made on a thread for every core: the slow hash runs beside Python.
+    """
     found: dict[str, tuple[str, ...]] = {}
     if not issued.site:
         return found
-
-    def links(entry: IssuedSheet) -> tuple[str, ...]:
-        return check_links(
-            entry.code, exercises_of(issued, entry, bank), issued.site, issued.decimal == "comma", issued.ask_unit
-        )
-
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        for run in batches(entries, _AT_ONCE):
-            for entry, made in zip(run, pool.map(links, run), strict=True):
-                found[entry.code] = made
-                progress(1)
+    if hands is None:
+        cores = os.cpu_count() or 1
+        with ThreadPoolExecutor(cores) as pool:
+            return sheet_links(issued, entries, bank, progress, Hands(pool, cores))
+    bare, asked = without_sheets(issued), families_asked(issued, bank)
+    for made in hands.in_order(_links, (_Run(bare, tuple(run), asked) for run in batches(entries, _AT_ONCE))):
+        found |= made
+        progress(len(made))
     return found
+
+
+def _links(run: _Run) -> dict[str, tuple[str, ...]]:
+    issued = run.issued
+    return {
+        entry.code: check_links(
+            entry.code, exercises_of(issued, entry, run.bank), issued.site, issued.decimal == "comma", issued.ask_unit
+        )
+        for entry in run.entries
+    }
 
 
 def printable(links: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:

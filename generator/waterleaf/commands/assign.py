@@ -28,7 +28,8 @@ from waterleaf.marking.issuebook import (
     write_book,
 )
 from waterleaf.marking.labels import labels_of
-from waterleaf.sheets.paper import Style
+from waterleaf.sharing import Hands, shared
+from waterleaf.sheets.paper import Style, counted, system_in_words
 from waterleaf.sheets.press import PressFault
 
 
@@ -45,7 +46,8 @@ class _GivenOut:
 
 
 def assign_sheets(
-    folder: Path, name: str, again: str | None, progress: Progress, growing: Path | None = None
+    folder: Path, name: str, again: str | None, progress: Progress, growing: Path | None = None,
+    workers: str | None = None,
 ) -> str:
     """Issue and print an assignment, or print one again from the issue book, and say what was made."""
     home = find_home()
@@ -53,13 +55,13 @@ def assign_sheets(
     bank = load_bank(home / "question_bank")
     if not folder.is_dir():
         raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
-    with class_to_itself(folder):
+    with class_to_itself(folder), shared(workers, "threads") as hands:  # refused, if at all, before a sheet is issued
         if again is None:
             given = _issue(folder, name, settings, bank, growing)
         else:
             issued = _recorded(folder, again, "--again")
             given = _GivenOut(issued, (), issued.title, {})
-        report = _print(folder / given.issued.id, given, settings, bank, progress)
+        report = _print(folder / given.issued.id, given, settings, bank, progress, hands, workers is not None)
         report += [f"  {note}" for note in given.notes]
         blank = without_a_row(folder / given.issued.id, given.issued.sheets, given.new) if again is None else ()
         if blank:
@@ -120,7 +122,8 @@ def _recorded(folder: Path, name: str, option: str) -> Issued:
 
 
 def _print(
-    place: Path, given: _GivenOut, settings: Settings, bank: Mapping[str, Family], progress: Progress
+    place: Path, given: _GivenOut, settings: Settings, bank: Mapping[str, Family], progress: Progress,
+    hands: Hands, told: bool,
 ) -> list[str]:
     issued, names = given.issued, given.names
     entries = [sheet for sheet in issued.sheets if not names or sheet.student in names]
@@ -134,17 +137,20 @@ def _print(
     try:
         asked = {entry.student: names.get(entry.student, entry.student) for entry in entries}
         shown, unprintable = printable_names(asked)
-        links = sheet_links(issued, entries, bank, advance)
+        # Two threads are enough for the press, but not for the slow hashes of the links; a number that was told holds.
+        links = sheet_links(issued, entries, bank, advance, hands if told else None)
         posed = Posed(issued, bank, shown, printable(links))
         with swapped_in(place / "keys") as fresh:
-            print_keys(entries, posed, style, fresh, advance)
+            print_keys(entries, posed, style, fresh, advance, hands)
         with swapped_in(place / "sheets") as fresh:
-            packets = print_packets(issued, entries, posed, replace(style, title=given.title), fresh, advance)
+            titled = replace(style, title=given.title)
+            packets = print_packets(issued, entries, posed, titled, fresh, advance, hands)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
     write_links(place, entries, links)
     return [
-        f"{issued.title}: {len(entries)} sheets of {len(issued.questions)} questions, {issued.system} units",
+        f"{issued.title}: {counted(len(entries), 'sheet')} of {counted(len(issued.questions), 'question')}, "
+        f"{system_in_words(issued.system)} units",
         *(f"  the name of {i} has a letter that no font here holds; the id is printed instead" for i in unprintable),
         f"  for students     {place / 'sheets'} ({', '.join(path.name for path in packets)})",
         f"  for instructors  {place / 'keys'} (key book, answer grid)",

@@ -1,18 +1,16 @@
 """`waterleaf bank`: the proof of the question bank as a table."""
 
 import json
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable
 from contextlib import AbstractContextManager
 from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
-from waterleaf.bank.builder import load_bank
-from waterleaf.bank.family import Family
 from waterleaf.commands import options
 from waterleaf.home import find_home
 from waterleaf.proof import Finding, check_family
+from waterleaf.sharing import shared
 from waterleaf.writing import written_whole
 
 # Below this many draws in all, the start of other processes costs more than they save.
@@ -20,14 +18,18 @@ _WORTH_SHARING: Final = 2000
 
 
 def check_bank(
-    draws: int, names: str, out: Path | None, as_json: bool, progress: Callable[[str, int], AbstractContextManager[Any]]
+    draws: int, names: str, out: Path | None, as_json: bool,
+    progress: Callable[[str, int], AbstractContextManager[Any]], workers: str | None = None,
 ) -> tuple[str, bool]:
     """The table of findings as text or JSON, and whether every family is sound."""
-    root = find_home() / "question_bank"
-    families = options.families(names, root)
+    families = options.families(names, find_home() / "question_bank")
+    worth = len(families) > 1 and draws * len(families) >= _WORTH_SHARING
     findings: list[Finding] = []
-    with progress("Checking families", len(families)) as advance:
-        for finding in _findings(families, draws, root):
+    with (
+        progress("Checking families", len(families)) as advance,
+        shared(workers, "processes" if worth else "here") as hands,
+    ):
+        for finding in hands.in_order(partial(check_family, draws=draws), families):
             findings.append(finding)
             advance(1)
     rows = [finding.row() for finding in findings]
@@ -35,24 +37,6 @@ def check_bank(
         _write_csv(rows, out)
     sound = all(finding.sound for finding in findings)
     return (json.dumps(rows, ensure_ascii=False, indent=2) if as_json else _text(findings)), sound
-
-
-def _findings(families: Sequence[Family], draws: int, root: Path) -> Iterator[Finding]:
-    """A finding for each family, in order, made on all cores where that pays."""
-    if len(families) < 2 or draws * len(families) < _WORTH_SHARING:
-        yield from (check_family(family, draws) for family in families)
-        return
-    with ProcessPoolExecutor() as pool:
-        try:
-            yield from pool.map(partial(_read_and_check, draws=draws, root=root), [family.key for family in families])
-        except BaseException:  # Ctrl-C above all: nobody waits for what is not wanted any more
-            pool.shutdown(wait=False, cancel_futures=True)
-            raise
-
-
-def _read_and_check(key: str, draws: int, root: Path) -> Finding:
-    """The finding for one family, read in this process: compiled families do not travel."""
-    return check_family(load_bank(root, [key])[key], draws)
 
 
 def _write_csv(rows: list[dict[str, Any]], out: Path) -> None:

@@ -1,9 +1,13 @@
 """`waterleaf mark`: from typed answers to marks, feedback and a report on the class."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import Final
 
 from waterleaf.bank.builder import load_bank
+from waterleaf.bank.family import Family
+from waterleaf.classwork.rehearsal import invented_answers
 from waterleaf.classwork.results import print_again, print_feedback, write_report
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
@@ -24,20 +28,35 @@ from waterleaf.marking.issuebook import Issued, class_secret, class_to_itself, l
 from waterleaf.marking.responses import Collected, collect, read_responses
 from waterleaf.marking.tableout import write_csv, write_xlsx
 from waterleaf.marking.taskmarks import read_tasks
+from waterleaf.sharing import Hands, Usual, shared
 from waterleaf.sheets.paper import Style
 from waterleaf.sheets.press import PressFault
 
 MARKED = "marked"
 SHORT_LIST = "to-decide.csv"
+REHEARSAL = "rehearsal"
+# With fewer answers than this the start of other processes costs more than they save. Feedback, which has the working
+# in it, takes some six times as long as the marks alone.
+_WORTH_SHARING: Final = {False: 16_000, True: 2_000}
 
 
-def mark_class(folder: Path, name: str | None, feedback: bool, progress: Progress) -> tuple[str, int]:
-    """Mark an assignment and write all that comes of it; the report, and how many answers wait for a decision."""
+def mark_class(
+    folder: Path, name: str | None, feedback: bool, progress: Progress, workers: str | None = None,
+    rehearse: bool = False,
+) -> tuple[str, int]:
+    """Mark an assignment and write all that comes of it; the report, and how many answers wait for a decision.
+
+    With `rehearse`, answers are invented and marked in a folder of their own, and no real answer is looked at.
+    """
+    if not folder.is_dir():
+        raise refuse(folder.as_posix(), "there is no such folder. Give the folder of the class.")
     with class_to_itself(folder):
-        return _marked(folder, name, feedback, progress)
+        return _marked(folder, name, feedback, progress, workers, rehearse)
 
 
-def _marked(folder: Path, name: str | None, feedback: bool, progress: Progress) -> tuple[str, int]:
+def _marked(
+    folder: Path, name: str | None, feedback: bool, progress: Progress, workers: str | None, rehearse: bool
+) -> tuple[str, int]:
     home = find_home()
     bank = load_bank(home / "question_bank")
     issued = _issued(folder, name)
@@ -46,25 +65,42 @@ def _marked(folder: Path, name: str | None, feedback: bool, progress: Progress) 
         raise refuse(place.as_posix(), "there is no such folder. `waterleaf assign` makes it.")
     labels = full_marks(issued, bank)
     roll = _roll(folder)
-    collected, remarks = _handed_in(folder, issued, list(labels), roll)
+    remarks: Sequence[str] = []
+    if rehearse:
+        issued, place = replace(issued, title=f"{issued.title} (rehearsal, invented answers)"), place / REHEARSAL
+        _invent(place, issued, bank, list(labels))
+        collected = collect(issued, read_responses(place, list(labels), issued.decimal))
+    else:
+        collected, remarks = _handed_in(folder, issued, list(labels), roll)
     decisions = read_decisions(place, issued, labels)
     typed = filled_in(place / MARKED / SHORT_LIST)
     if typed:
         raise refuse(typed[0], f"marks were typed here. Save this list as {NAME} in {place} first; it is made afresh.")
     share = 100 / (max(1, len(issued.sheets)) * (2 if feedback else 1))
+    usual: Usual = "processes" if len(issued.sheets) * len(labels) >= _WORTH_SHARING[feedback] else "here"
 
     def advance(sheets: float) -> None:
         progress(sheets * share)
 
-    marked = mark_all(issued, roll, collected, decisions, bank, advance)
-    marked = marked.with_tasks(read_tasks(place, [sheet.student for sheet in issued.sheets]))
-    style = Style(load_settings(home).school, issued.title, issued.paper, issued.system)
+    with shared(workers, usual) as hands:
+        marked = mark_all(issued, roll, collected, decisions, bank, advance, hands)
+        marked = marked.with_tasks(read_tasks(place, [sheet.student for sheet in issued.sheets]))
+        return _written(folder, place, marked, bank, remarks, feedback, advance, hands)
+
+
+def _written(
+    folder: Path, place: Path, marked: ClassMarks, bank: Mapping[str, Family], remarks: Sequence[str], feedback: bool,
+    progress: Progress, hands: Hands,
+) -> tuple[str, int]:
+    """Everything that comes of the marks in its place, and the report."""
+    issued = marked.issued
+    style = Style(load_settings(find_home()).school, issued.title, issued.paper, issued.system)
     lost = lost_secret(folder, read_book(folder))
     try:
         with swapped_in(place / MARKED) as fresh:
             _write_tables(fresh, marked)
             if feedback:
-                print_feedback(marked, bank, style, fresh / "feedback", advance)
+                print_feedback(marked, bank, style, fresh / "feedback", progress, hands)
             write_report(marked, bank, style, fresh)
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:
@@ -82,6 +118,16 @@ def _issued(folder: Path, name: str | None) -> Issued:
     if name is None or name not in assignments:
         raise refuse("--assignment", f"name one that was given out: {', '.join(assignments)}.")
     return assignments[name]
+
+
+def _invent(place: Path, issued: Issued, bank: Mapping[str, Family], labels: Sequence[str]) -> None:
+    """A table of answers that nobody gave, filled in."""
+    place.mkdir(exist_ok=True)
+    rows = (
+        [code, student, *(answers.get(label, "") for label in labels)]
+        for code, student, answers in invented_answers(issued, bank, seed=1)
+    )
+    write_csv(place / "responses.csv", ["sheet", "id", *labels], list(rows))
 
 
 def _handed_in(

@@ -30,20 +30,21 @@ from waterleaf.marking.issuebook import (
     write_book,
 )
 from waterleaf.marking.labels import labels_of
-from waterleaf.sheets.paper import Style
+from waterleaf.sharing import Hands, shared
+from waterleaf.sheets.paper import Style, counted, system_in_words
 from waterleaf.sheets.press import PressFault
 from waterleaf.sheets.testpaper import Cover
 
 
-def make_papers(folder: Path, name: str, progress: Progress) -> str:
+def make_papers(folder: Path, name: str, progress: Progress, workers: str | None = None) -> str:
     """Make the papers of a plan, deal them to the class, record that in the issue book, and print everything."""
     if not folder.is_dir():
         raise refuse(folder.as_posix(), "there is no such folder. Give the folder that holds the class file.")
-    with class_to_itself(folder):
-        return _made(folder, name, progress)
+    with class_to_itself(folder), shared(workers, "threads") as hands:  # refused, if at all, before a copy is issued
+        return _made(folder, name, progress, hands)
 
 
-def _made(folder: Path, name: str, progress: Progress) -> str:
+def _made(folder: Path, name: str, progress: Progress, hands: Hands) -> str:
     home = find_home()
     settings = load_settings(home)
     bank = load_bank(home / "question_bank")
@@ -65,7 +66,7 @@ def _made(folder: Path, name: str, progress: Progress) -> str:
     old = book.assignments.get(plan.id)
     new = issued.sheets[len(old.sheets) if old else 0 :]
     write_book(folder, book.with_issued(issued))
-    lines = _print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress)
+    lines = _print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress, hands)
     return "\n".join([*lines, *([f"  {lost}"] if lost else [])])
 
 
@@ -108,6 +109,7 @@ def _issue(
 def _print(
     place: Path, plan: PaperPlan, papers: list[Paper], issued: Issued, dealt: Dealt, roll: ClassList,
     settings: Settings, bank: Mapping[str, Family], new: tuple[Any, ...], progress: Progress,
+    hands: Hands,
 ) -> list[str]:
     share = 100 / (2 * len(roll.students) + len(papers))
     style = Style(settings.school, issued.title, issued.paper, issued.system)
@@ -120,12 +122,12 @@ def _print(
         with swapped_in(place / "keys") as fresh:
             print_paper_keys(bundle, found, dealt, fresh, lambda n: progress(n * share))
         with swapped_in(place / "papers") as fresh:
-            made = print_copies(bundle, fresh, lambda n: progress(n * share))
+            made = print_copies(bundle, fresh, lambda n: progress(n * share), hands)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
     lines = [
-        f"{issued.title}: {len(papers)} papers of {len(issued.questions)} questions, {len(roll.students)} copies, "
-        f"{issued.system} units",
+        f"{issued.title}: {len(papers)} papers of {counted(len(issued.questions), 'question')}, "
+        f"{len(roll.students)} copies, {system_in_words(issued.system)} units",
         *as_text(found, papers),
         *(f"  the name of {i} has a letter that no font here holds; the id is printed instead" for i in unprintable),
         f"  {how_dealt(bundle, dealt)}",

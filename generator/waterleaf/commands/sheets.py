@@ -1,5 +1,6 @@
 """`waterleaf sheets`: worksheets with keys, each with its own numbers."""
 
+from contextlib import nullcontext
 from pathlib import Path
 
 from waterleaf.commands import options
@@ -8,8 +9,9 @@ from waterleaf.faults import refuse
 from waterleaf.growing.posing import pose_bank
 from waterleaf.growing.system import read_growing
 from waterleaf.home import find_home, load_settings, output_folder, swapped_in
-from waterleaf.printing import Progress, make_sheets, print_packet
-from waterleaf.sheets.paper import Style
+from waterleaf.printing import Progress, make_sheets, print_packet, print_shared
+from waterleaf.sharing import shared
+from waterleaf.sheets.paper import Style, counted, system_in_words
 from waterleaf.sheets.press import PressFault
 
 
@@ -24,6 +26,7 @@ def make_packets(
     out: Path | None,
     progress: Progress,
     growing: Path | None = None,
+    workers: str | None = None,
 ) -> str:
     """Print the packets and say what was made."""
     home = find_home()
@@ -36,17 +39,22 @@ def make_packets(
         families, notes = pose_bank(families, read_growing(growing), [(number, count)])
     place = out or output_folder(home) / "sheets"
     try:
-        sheets = make_sheets(families, number, count, style)
-        with swapped_in(place) as fresh:
+        with nullcontext() if workers is None else shared(workers) as hands, swapped_in(place) as fresh:
             worksheets, keys = fresh / "worksheets", fresh / "keys"
             worksheets.mkdir()
             keys.mkdir()
-            made = print_packet(sheets, count, style, worksheets, keys, "sheets", progress, separate=separate)
+            if hands is None:  # the quickest way on one machine: Python here, Typst on threads beside it
+                sheets = make_sheets(families, number, count, style)
+                made = print_packet(sheets, count, style, worksheets, keys, "sheets", progress, separate=separate)
+            else:
+                made = print_shared(
+                    families, number, count, style, worksheets, keys, "sheets", hands, progress, separate=separate
+                )
     except (NoDraw, PressFault) as error:
         raise refuse("sheets", str(error)) from None
     return "\n".join((
-        f"{count} worksheets of {len(families)} exercises each, {style.system} units, seed {number}: "
-        f"{len(made)} PDF files",
+        f"{counted(count, 'worksheet')} of {counted(len(families), 'exercise')} each, "
+        f"{system_in_words(style.system)} units, seed {number}: {counted(len(made), 'PDF file')}",
         f"  for students    {place / 'worksheets'}",
         f"  for instructors {place / 'keys'}",
         *(f"  {note}" for note in notes),

@@ -1,8 +1,9 @@
 """Marks a whole class: every sheet, what waits for a decision, and the tables that come of it."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
+from typing import Final
 
 from waterleaf.bank.family import Family
 from waterleaf.exercise import Exercise
@@ -12,12 +13,16 @@ from waterleaf.marking.decisions import Decision, Decisions
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of, family_of
 from waterleaf.marking.labels import label
 from waterleaf.marking.partmarks import Reader
+from waterleaf.marking.portion import families_asked, without_sheets
 from waterleaf.marking.responses import ALL, Collected, Doubt, HandedIn
 from waterleaf.marking.sheetmarks import Outcome, mark_sheet
 from waterleaf.marking.tableout import Cell
 from waterleaf.marking.taskmarks import TaskMarks, task_cells, task_headings
+from waterleaf.sharing import HERE, Hands
 
 Progress = Callable[[float], None]
+# Sheets that are marked in one go, here or by another process.
+_SHEETS_AT_ONCE: Final = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,26 +81,68 @@ def full_marks(issued: Issued, bank: Mapping[str, Family]) -> dict[str, int]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """Some sheets and all that marking them takes."""
+
+    issued: Issued  # without its sheets
+    sheets: tuple[IssuedSheet, ...]
+    people: Mapping[str, Student]
+    held: Mapping[str, HandedIn]
+    decisions: Decisions
+    bank: Mapping[str, Family]
+    labels: Mapping[str, int]
+
+
 def mark_all(
     issued: Issued, roll: Sequence[Student], collected: Collected, decisions: Decisions, bank: Mapping[str, Family],
-    progress: Progress = lambda _n: None,
+    progress: Progress = lambda _n: None, hands: Hands = HERE,
 ) -> ClassMarks:
     """Every issued sheet marked, in the order of the issue book."""
-    people = {student.id: student for student in roll}
-    reader = Reader(issued.decimal, issued.ask_unit)
     marked: list[StudentMarks] = []
     doubts: list[Doubt] = list(collected.strays)
     labels = full_marks(issued, bank)
-    for sheet in issued.sheets:
-        student = people.get(sheet.student, Student(sheet.student, sheet.student))
-        held = collected.sheets.get(sheet.code)
-        exercises = exercises_of(issued, sheet, bank) if held else ()
-        outcomes = _outcomes(issued, sheet, exercises, held, reader, decisions, bank, labels)
-        handed_in = held is not None or any(outcome.note for outcome in outcomes)
-        marked.append(StudentMarks(student, sheet, outcomes, handed_in, tuple(map(_givens, exercises))))
-        doubts += _doubts(sheet.code, held, outcomes, decisions)
-        progress(1)
+    for run in hands.in_order(_marked, _pieces(issued, roll, collected, decisions, bank, labels)):
+        for entry, own in run:
+            marked.append(entry)
+            doubts += own
+        progress(len(run))
     return ClassMarks(issued, labels, tuple(marked), tuple(doubts), tuple(collected.remarks))
+
+
+def _pieces(
+    issued: Issued, roll: Sequence[Student], collected: Collected, decisions: Decisions, bank: Mapping[str, Family],
+    labels: Mapping[str, int],
+) -> Iterator[_Piece]:
+    people = {student.id: student for student in roll}
+    decided: dict[str, dict[tuple[str, str], Decision]] = {}
+    for (code, part), decision in decisions.items():
+        decided.setdefault(code, {})[code, part] = decision
+    bare, families = without_sheets(issued), families_asked(issued, bank)
+    for start in range(0, len(issued.sheets), _SHEETS_AT_ONCE):
+        sheets = issued.sheets[start : start + _SHEETS_AT_ONCE]
+        yield _Piece(
+            bare, sheets,
+            {sheet.student: people.get(sheet.student, Student(sheet.student, sheet.student)) for sheet in sheets},
+            {sheet.code: collected.sheets[sheet.code] for sheet in sheets if sheet.code in collected.sheets},
+            {place: found for sheet in sheets for place, found in decided.get(sheet.code, {}).items()},
+            families, labels,
+        )
+
+
+def _marked(piece: _Piece) -> list[tuple[StudentMarks, list[Doubt]]]:
+    """The sheets of a piece, each with its lines of the short list."""
+    issued, reader = piece.issued, Reader(piece.issued.decimal, piece.issued.ask_unit)
+    found = []
+    for sheet in piece.sheets:
+        held = piece.held.get(sheet.code)
+        exercises = exercises_of(issued, sheet, piece.bank) if held else ()
+        outcomes = _outcomes(issued, sheet, exercises, held, reader, piece.decisions, piece.bank, piece.labels)
+        handed_in = held is not None or any(outcome.note for outcome in outcomes)
+        student, givens = piece.people[sheet.student], tuple(map(_givens, exercises))
+        entry = StudentMarks(student, sheet, outcomes, handed_in, givens)
+        found.append((entry, _doubts(sheet.code, held, outcomes, piece.decisions)))
+    return found
 
 
 def _outcomes(

@@ -1,13 +1,13 @@
-"""The issue book: which sheet went to whom, and all that is needed to make its key again in another year.
+"""The issue book: which sheet or page went to whom, and all that is needed to make its key again in another year.
 
-It only grows. A sheet that was given out is never changed or forgotten.
+It only grows. What was given out is never changed or forgotten.
 """
 
 import json
 import secrets
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Final, Literal
 
@@ -17,7 +17,7 @@ from pydantic.fields import Field
 
 from waterleaf.bank.family import Family, System
 from waterleaf.bank.models import Marks
-from waterleaf.draw import draw
+from waterleaf.draw import Draw, NoDraw, draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
 from waterleaf.growing.posing import standing_still
@@ -26,8 +26,9 @@ from waterleaf.writing import clear_scraps, one_at_a_time, written_whole
 NAME: Final = "issue-book.json"
 SECRET: Final = "class-secret.txt"
 FORMAT: Final = "waterleaf-issue-book"
-# Version 1 knew neither papers nor own numbers nor the address of a site; what it holds is read as it stands.
-VERSION: Final = 2
+# Version 1 knew neither papers nor own numbers nor the address of a site, version 2 no practical tasks; what they hold
+# is read as it stands.
+VERSION: Final = 3
 LOCK: Final = ".class-lock"
 _SHORTEST_SECRET: Final = 32
 
@@ -35,6 +36,7 @@ _SHORTEST_SECRET: Final = 32
 Code = Annotated[str, Field(pattern=r"^[A-Z2-9]{4}-[A-Z2-9]{4}$")]
 Id = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
 PaperName = Annotated[str, Field(pattern=r"^[A-Za-z0-9]{0,8}$")]
+TASK_NAME: Final = r"^\w[\w .-]{0,59}$"
 Mark = Annotated[int, Field(ge=0, le=20)]
 _EXACT: Final = ConfigDict(extra="forbid", allow_inf_nan=False)
 
@@ -100,11 +102,38 @@ class Issued:
         return {sheet.code: sheet for sheet in self.sheets}
 
 
+@checked(frozen=True, config=_EXACT)
+class IssuedPage:
+    """One page of a practical task: its code, whose it is, and the number of its draw if it has numbers of the day."""
+
+    code: Code
+    student: str
+    draw: str = ""
+
+
+@checked(frozen=True, config=_EXACT)
+class IssuedTask:
+    """All pages of a practical task that is marked beside an assignment or papers.
+
+    `digest` is that of the task's file, `question` the family of its numbers of the day, if it has any, and `origin`
+    what the instructor's copy says of them.
+    """
+
+    beside: Id
+    name: Annotated[str, Field(pattern=TASK_NAME)]
+    digest: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    system: Literal["metric", "us"]
+    pages: tuple[IssuedPage, ...]
+    question: IssuedQuestion | None = None
+    origin: Annotated[str, Field(max_length=1000)] = ""
+
+
 @dataclass(frozen=True, slots=True)
 class IssueBook:
-    """Everything that was ever issued to a class, by assignment."""
+    """Everything that was ever issued to a class: by assignment, and by what a task is beside and its name."""
 
     assignments: Mapping[str, Issued]
+    tasks: Mapping[tuple[str, str], IssuedTask] = field(default_factory=dict)
 
     def with_issued(self, issued: Issued) -> "IssueBook":
         """The book with an assignment added or grown.
@@ -121,10 +150,24 @@ class IssueBook:
                 )
             if issued.sheets[: len(old.sheets)] != old.sheets:
                 raise refuse(NAME, f"sheets of {issued.id!r} that were given out would change. Nothing was written.")
-        return IssueBook({**self.assignments, issued.id: issued})
+        return replace(self, assignments={**self.assignments, issued.id: issued})
+
+    def with_task(self, task: IssuedTask) -> "IssueBook":
+        """The book with a practical task added or grown.
+
+        Raises Faults where a page that was given out would change.
+        """
+        place = task.beside, task.name
+        old = self.tasks.get(place)
+        if old is not None and (
+            replace(old, pages=()) != replace(task, pages=()) or task.pages[: len(old.pages)] != old.pages
+        ):
+            raise refuse(NAME, f"pages of {task.name!r} that were given out would change. Nothing was written.")
+        return replace(self, tasks={**self.tasks, place: task})
 
 
 _BOOK: Final = TypeAdapter(list[Issued])
+_TASKS: Final = TypeAdapter(list[IssuedTask])
 
 
 @contextmanager
@@ -157,7 +200,9 @@ def read_book(folder: Path) -> IssueBook:
             raise ValueError("it does not say that it is one")
         _check_version(data.get("version"))
         issued = _BOOK.validate_python(data.get("assignments"))
+        tasks = _TASKS.validate_python(data.get("tasks", []))
         _check_counts(issued)
+        _check_tasks(tasks, issued)
     except (json.JSONDecodeError, UnicodeDecodeError, ValidationError, RecursionError) as error:
         raise refuse(NAME, f"this is not a sound issue book ({str(error).splitlines()[0]}). Restore a copy.") from None
     except OSError as error:
@@ -166,7 +211,7 @@ def read_book(folder: Path) -> IssueBook:
         if hasattr(error, "faults"):
             raise
         raise refuse(NAME, f"this is not an issue book: {error}. Restore a copy.") from None
-    return IssueBook({entry.id: entry for entry in issued})
+    return IssueBook({entry.id: entry for entry in issued}, {(task.beside, task.name): task for task in tasks})
 
 
 def _check_version(version: object) -> None:
@@ -189,16 +234,32 @@ def _check_counts(issued: list[Issued]) -> None:
         raise ValueError("a sheet has not one draw for each question")
 
 
+def _check_tasks(tasks: list[IssuedTask], issued: list[Issued]) -> None:
+    """Every task stands once, beside something that was given out, with one page a student."""
+    places = [(task.beside, task.name) for task in tasks]
+    if len(set(places)) < len(places) or not {beside for beside, _ in places} <= {entry.id for entry in issued}:
+        raise ValueError("a task stands twice, or beside nothing")
+    for task in tasks:
+        students = [page.student for page in task.pages]
+        if len(set(students)) < len(students) or any(bool(page.draw) != bool(task.question) for page in task.pages):
+            raise ValueError("a page of a task stands twice, or lacks its draw")
+
+
 def write_book(folder: Path, book: IssueBook) -> None:
     """Put the book in place of the old one in a single step, on the disk before the name changes.
 
     Raises Faults where what stands on the disk would be lost by it.
     """
-    for entry in read_book(folder).assignments.values():
+    held = read_book(folder)
+    for entry in held.assignments.values():
         if entry.id not in book.assignments or book.assignments[entry.id].sheets[: len(entry.sheets)] != entry.sheets:
             raise refuse(NAME, f"{entry.id!r} has changed on the disk meanwhile. Run the command again.")
+    for place, task in held.tasks.items():
+        if place not in book.tasks or book.tasks[place].pages[: len(task.pages)] != task.pages:
+            raise refuse(NAME, f"the task {task.name!r} has changed on the disk meanwhile. Run the command again.")
     data = {
         "format": FORMAT, "version": VERSION, "assignments": [asdict(entry) for entry in book.assignments.values()],
+        "tasks": [asdict(task) for task in book.tasks.values()],
     }
     # Draws stand in it, and with them and the kit every key: it is for its owner's eyes only.
     written_whole(folder / NAME, json.dumps(data, ensure_ascii=False, indent=1), private=True)
@@ -240,9 +301,21 @@ def exercises_of(issued: Issued, sheet: IssuedSheet, bank: Mapping[str, Family])
     """
     system: System = issued.system
     return tuple(
-        with_marks(pose(draw(family_of(question, bank), number), system), question)
+        with_marks(pose(drawn(question, number, bank), system), question)
         for question, number in zip(issued.questions_of(sheet), sheet.draws, strict=True)
     )
+
+
+def drawn(question: IssuedQuestion, number: str, bank: Mapping[str, Family]) -> Draw:
+    """The draw of a question with this number.
+
+    Raises Faults where the family is gone or changed, or the book holds numbers with which it makes no draw.
+    """
+    try:
+        return draw(family_of(question, bank), number)
+    except NoDraw as error:
+        raise refuse(NAME, f"{error} The numbers in the book are not those that were given out. Restore a copy.") \
+            from None
 
 
 def family_of(question: IssuedQuestion, bank: Mapping[str, Family]) -> Family:

@@ -54,6 +54,17 @@ class Press:
         return document
 
 
+_PRESSES: Final = threading.local()
+
+
+def print_here(template: str, document: Mapping[str, Any]) -> bytes:
+    """The PDF of one document, by a press that this thread keeps as long as it lives."""
+    presses: dict[str, Press] = vars(_PRESSES)
+    if template not in presses:
+        presses[template] = Press(template)
+    return presses[template].pdf(document)
+
+
 def packets(template: str, documents: Iterable[Mapping[str, Any]], workers: int = 2) -> Iterator[bytes]:
     """PDFs of many documents from one template, in order."""
     return printed(((template, document) for document in documents), workers)
@@ -64,18 +75,10 @@ def printed(jobs: Iterable[tuple[str, Mapping[str, Any]]], workers: int = 2) -> 
 
     Jobs are taken as they are needed, so a long run never lies in memory as a whole.
     """
-    local = threading.local()
-
-    def print_one(template: str, document: Mapping[str, Any]) -> bytes:
-        presses: dict[str, Press] = vars(local)
-        if template not in presses:
-            presses[template] = Press(template)
-        return presses[template].pdf(document)
-
     with ThreadPoolExecutor(workers) as pool:
         waiting: deque[Future[bytes]] = deque()
         for template, document in jobs:
-            waiting.append(pool.submit(print_one, template, document))
+            waiting.append(pool.submit(print_here, template, document))
             if len(waiting) > workers:
                 yield waiting.popleft().result()
         while waiting:

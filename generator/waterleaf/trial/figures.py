@@ -84,7 +84,9 @@ def residual_figure(analysis: Analysis, *, narrow: bool = False) -> str:
 
     def draw(axes: Any) -> None:
         axes.axhline(0, color=FAINT, linewidth=0.8)
-        axes.plot(fitted.fitted, fitted.residuals, "o", color=WATER, fillstyle="none", markersize=5)
+        # The last digits are those of the library that solved it, and would change the bytes of the picture.
+        points = ([round(value, 9) for value in values] for values in (fitted.fitted, fitted.residuals))
+        axes.plot(*points, "o", color=WATER, fillstyle="none", markersize=5)
         axes.set_xlabel(f"fitted {axis_label(analysis)}")
         axes.set_ylabel("residual")
 
