@@ -58,7 +58,7 @@ def test_slip_shows_its_own_feedback() -> None:
     ("1440", "feed", "Your number is right. Write its unit too: g/day."),
     ("1440 kg/day", "feed", "Your number is right, but not in kg/day. The answer is in g/day."),
     ("1440 g", "feed", "Your number is right, but the unit g measures something else. Use g/day."),
-    ("5 g", "feed", "The unit g measures something else. This answer is in g/day."),
+    ("5 g", "feed", "The unit g measures something else. The unit of this answer is g/day."),
     ("1440 foo", "feed", "I do not know the unit “foo”. You could write g/day."),
     ("1.35 foo", "conversion", "I do not know the unit “foo”. This answer is a plain number."),
     ("1.35 kg", "conversion", "Your number is right, but it needs no unit. Leave out kg."),

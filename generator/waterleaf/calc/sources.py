@@ -472,7 +472,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Bioresource Technology 101, 1511-1517", "scribd.com/document/467214253",
     ),
     "egpet_pump": Source(
-        "Unnamed", "undated", "Hydraulic and shaft power of a pump", "Post on a forum of petroleum engineers",
+        "Author not named", "undated", "Hydraulic and shaft power of a pump", "Post on a forum of petroleum engineers",
         "egpet.net/vb/showthread.php?t=49603",
     ),
     "darcy_weisbach": Source(
@@ -521,11 +521,11 @@ SOURCES: Final[dict[str, Source]] = {
         "engineersedge.com/physics/water__density_viscosity_specific_weight_13146.htm",
     ),
     "irrigation_formulas": Source(
-        "Unnamed", "undated", "Irrigation formulas and conversion factors", "Web page",
+        "Author not named", "undated", "Irrigation formulas and conversion factors", "Web page",
         "cdn.preterhuman.net, library2/iformula.htm",
     ),
     "orifice_formula": Source(
-        "Unnamed", "undated", "Orifice equation", "Wiki of engineering", "engineering.wikia.com/wiki/Orifice_equation",
+        "Author not named", "undated", "Orifice equation", "Wiki of engineering", "engineering.wikia.com/wiki/Orifice_equation",
     ),
     "everett2014": Source(
         "City of Everett", "2014", "Stormwater manual, volume III: hydrologic analysis and flow control", "Everett",
@@ -537,7 +537,7 @@ SOURCES: Final[dict[str, Source]] = {
         "scribd.com/document/340273179 and ras0.com/note/1032832710777536512",
     ),
     "uvi_factsheet": Source(
-        "Unnamed", "2009", "Commercial facility based on the University of the Virgin Islands aquaponic system",
+        "Author not named", "2009", "Commercial facility based on the University of the Virgin Islands aquaponic system",
         "Fact sheet, September 2009", "scribd.com/document/20534956",
     ),
     "aeration_standard": Source(
@@ -689,7 +689,7 @@ SOURCES: Final[dict[str, Source]] = {
         "issuhub.com/view/index/5651?pageIndex=232",
     ),
     "apu_tilapia": Source(
-        "Unnamed", "undated", "The tilapia production process of a small unit, five cohorts", "Web page of a fish farm",
+        "Author not named", "undated", "The tilapia production process of a small unit, five cohorts", "Web page of a fish farm",
         "fish-farm.co.za/10-the-apu-tilapia-production-process",
     ),
     "uvi_biofloc": Source(
@@ -732,7 +732,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Journal of the World Aquaculture Society 44(3)", "th4.ilovetranslation.com/g3dXs1RS85eOKr321e1o5W==d",
     ),
     "solids_removal": Source(
-        "Unnamed", "undated", "Solids removal, on aquaculture effluents", "Web page on food processing",
+        "Author not named", "undated", "Solids removal, on aquaculture effluents", "Web page on food processing",
         "barnardhealth.us/food-processing/solids-removal.html",
     ),
     "was_solids": Source(
@@ -856,7 +856,7 @@ SOURCES: Final[dict[str, Source]] = {
         "University of Georgia Cooperative Extension, bulletin 792", "scribd.com/document/325355176",
     ),
     "air_heat": Source(
-        "Unnamed", "undated", "Heat carried by a ventilation flow", "Thread on a forum of physics",
+        "Author not named", "undated", "Heat carried by a ventilation flow", "Thread on a forum of physics",
         "physicsforums.com/threads/ventilation-effect.110863",
     ),
     "libretexts_heat": Source(
@@ -885,14 +885,14 @@ SOURCES: Final[dict[str, Source]] = {
         "aviationacademy.in, page 8506",
     ),
     "fuel_costs2010": Source(
-        "Unnamed", "2010", "Comparison of fuel costs, summer 2010", "Web page on heating fuels",
+        "Author not named", "2010", "Comparison of fuel costs, summer 2010", "Web page on heating fuels",
         "alternativeheatingfuels.com/pa/comparison-fuel-costs",
     ),
     "frontier_gas": Source(
         "Frontier Natural Gas", "undated", "Therms in propane", "Web page of a supplier", "frontiernaturalgas.com",
     ),
     "probsee_light": Source(
-        "Unnamed", "undated", "Daily light integral", "Web encyclopedia", "probsee.com/p/Daily_light_integral",
+        "Author not named", "undated", "Daily light integral", "Web encyclopedia", "probsee.com/p/Daily_light_integral",
     ),
     "hort_light": Source(
         "Hort Americas", "undated", "Photon flux and daily light integral", "Web page of a supplier",
@@ -935,7 +935,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Documentation of the function", "ncl.ucar.edu/Document/Functions/Crop/daylight_fao56.shtml",
     ),
     "solar_example": Source(
-        "Unnamed", "undated", "Solar energy: worked example of altitude, azimuth and day length",
+        "Author not named", "undated", "Solar energy: worked example of altitude, azimuth and day length",
         "Web copy of a textbook; author not seen", "briangwilliams.us/solar-energy/example-aiw.html",
     ),
     "canopy_manual": Source(
@@ -947,7 +947,7 @@ SOURCES: Final[dict[str, Source]] = {
         "pvlib-python.readthedocs.io",
     ),
     "shadow_rule": Source(
-        "Unnamed", "undated", "Simple geometry of sun and shade", "Web log of a gardener, post G23-008",
+        "Author not named", "undated", "Simple geometry of sun and shade", "Web log of a gardener, post G23-008",
         "savemaple.org/tag/sun-elevation",
     ),
     "brix_polynomial": Source(

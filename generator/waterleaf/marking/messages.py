@@ -38,7 +38,7 @@ MESSAGES: Final[dict[str, str]] = {
     "right_no_unit": "Your number is right. Write its unit too: {unit}.",
     "wrong_unit": "Your number is right, but not in {typed}. The answer is in {unit}.",
     "wrong_unit_none": "Your number is right, but not with {typed}. The answer is a plain number.",
-    "other_dimension": "The unit {typed} measures something else. This answer is in {unit}.",
+    "other_dimension": "The unit {typed} measures something else. The unit of this answer is {unit}.",
     "other_dimension_none": "The unit {typed} does not belong here. This answer is a plain number.",
     "other_dimension_fits": "Your number is right, but the unit {typed} measures something else. Use {unit}.",
     "other_dimension_fits_none": "Your number is right, but it needs no unit. Leave out {typed}.",

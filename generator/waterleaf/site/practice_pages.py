@@ -59,13 +59,18 @@ def family_page(family: Family, units: System) -> str:
     file = family.file
     caution = f'!!! warning "Take care"\n    {" ".join(file.caution.split())}\n\n' if file.caution else ""
     lesson, _, heading = file.lesson.partition("#")
-    source = SOURCES[file.source.key]
     return with_scripts(
         PRACTICE,
         f"# {file.title}\n\n{file.goal} Read about it in [the lesson](../{lesson}/index.md#{heading}).\n\n{caution}"
         f'<div class="wl-practice" data-family="{escape(family.key)}" data-units="{units}">\n{_NEEDS_SCRIPT}\n</div>\n\n'
-        f"Facts from {source.full} {file.source.locus[0].upper()}{file.source.locus[1:]}.\n{{ .wl-source }}\n",
+        f"{_facts_from(file.source.key, file.source.locus)}\n{{ .wl-source }}\n",
     )
+
+
+def _facts_from(key: str, locus: str) -> str:
+    place = f"{locus[0].upper()}{locus[1:]}."
+    # A rule of thumb has no author, no year and no title.
+    return f"Common practice, no source: {locus}." if key == "trade" else f"Facts from {SOURCES[key].full} {place}"
 
 
 def round_page(units: System) -> str:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from waterleaf.calc.sugar import t_quantile
 from waterleaf.trial.analysis import Analysis, UnitMean, method_means
-from waterleaf.trial.planning import measured
+from waterleaf.trial.planning import measured, measured_amount
 from waterleaf.working.units import label
 
 INK: Final = "#16323a"
@@ -91,6 +91,15 @@ def residual_figure(analysis: Analysis, *, narrow: bool = False) -> str:
         axes.set_ylabel("residual")
 
     return svg("residuals", draw, size=(2.76, 3.1) if narrow else (6.4, 2.2))
+
+
+def residual_alternative(analysis: Analysis) -> str:
+    """The second figure in words: how far the largest residuals lie, over lower and over higher fitted values."""
+    assert analysis.fit is not None
+    pairs = sorted(zip(analysis.fit.fitted, analysis.fit.residuals, strict=True))
+    halves = [pairs[: len(pairs) // 2], pairs[len(pairs) // 2 :]]
+    low, high = (measured_amount(max((abs(left) for _, left in half), default=0.0), analysis.plan) for half in halves)
+    return f"Residuals: at most {low} in the lower half of the fitted values, {high} in the upper."
 
 
 def readings_alternative(analysis: Analysis) -> str:

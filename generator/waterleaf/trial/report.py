@@ -86,7 +86,7 @@ def _residuals(analysis: Analysis) -> Block:
     caption = f"What the model leaves over, a ring a {analysis.plan.unit}. A fan or a bow would be a warning."
     narrow = len(analysis.plan.methods) <= _BESIDE
     return document.figure(
-        figures.residual_figure(analysis, narrow=narrow), f"Residuals of {analysis.plan.name}.", caption
+        figures.residual_figure(analysis, narrow=narrow), figures.residual_alternative(analysis), caption
     )
 
 
