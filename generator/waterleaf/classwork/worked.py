@@ -22,7 +22,8 @@ body { max-width: 44rem; }
 h1, h2, h3 { color: #1f6f78; line-height: 1.25; } h2 { border-top: 1px solid #b9cdd0; padding-top: 1rem; }
 table { border-collapse: collapse; margin: .8rem 0; } caption { text-align: left; font-style: italic; }
 th, td { border: 1px solid #b9cdd0; padding: .25rem .6rem; text-align: left; } .wide, .wl-formula { overflow-x: auto; }
-.wl-formula { margin: .4rem 0; } .wl-unit { white-space: nowrap; } .wl-meaning, .note { color: #44545a; font-size: .9em; } a { color: #17505a; }
+.wl-formula { margin: .4rem 0; } .wl-unit { white-space: nowrap; }
+.wl-meaning, .note { color: #44545a; font-size: .9em; } a { color: #17505a; }
 .wl-answer { border-left: 3px solid #0b5d3b; padding-left: .8rem; } .options { list-style: none; padding-left: 1rem; }
 .codes { columns: 9rem; list-style: none; padding: 0; } .codes a { display: block; padding: .35rem 0; }
 @media (prefers-color-scheme: dark) {
