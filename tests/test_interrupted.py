@@ -11,6 +11,7 @@ import pytest
 
 from waterleaf.bench.interrupted import Bout, Outcome, look, table
 from waterleaf.bench.workshop import SCENES
+from waterleaf.endings import _STOPPED, INTERRUPTED
 from waterleaf.trial.frozen import freeze, frozen_path, thaw
 from waterleaf.trial.plan import load_plan
 
@@ -58,7 +59,9 @@ def test_ctrl_c_ends_in_one_line_and_leaves_the_last_good_output(tmp_path: Path)
     subprocess.run([*words, "--count", "1"], env=ENVIRONMENT, check=True, capture_output=True)
     before = {path: path.read_bytes() for path in (tmp_path / "out").rglob("*.pdf")}
     child = subprocess.Popen(
-        [*words, "--count", "5000"], env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        [*words, "--count", "5000"], env=ENVIRONMENT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        # A suite that runs in the background hands on that it does not listen to Ctrl-C.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     while not list(tmp_path.glob(".out-new-*")) and child.poll() is None:
         time.sleep(0.01)
@@ -102,3 +105,14 @@ def test_a_clock_set_back_changes_no_frozen_plan(tmp_path: Path) -> None:
     frozen = thaw(path)
     assert frozen is not None
     assert (frozen.date, frozen.intact) == ("2026-03-02", True)
+
+
+def test_ctrl_c_while_the_command_still_loads_ends_in_the_same_line(tmp_path: Path) -> None:
+    """A part that is interrupted while it loads; the message and the status are those of any other interruption."""
+    paths = [str(tmp_path), ENVIRONMENT["PYTHONPATH"]]
+    (tmp_path / "typer.py").write_text("raise KeyboardInterrupt\n", encoding="utf-8")
+    ran = subprocess.run(
+        [*COMMAND, "--version"], env={**ENVIRONMENT, "PYTHONPATH": os.pathsep.join(paths)},
+        capture_output=True, text=True, check=False,
+    )
+    assert (ran.returncode, ran.stdout, ran.stderr) == (INTERRUPTED, "", f"{_STOPPED}\n")

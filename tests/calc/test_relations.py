@@ -127,8 +127,8 @@ class _PintMath:
     def __getattr__(self, name: str) -> Any:
         if name == "sqrt":
             return lambda value: value**0.5
-        if name in ("fsum",):
-            return sum
+        if name == "fsum":
+            return lambda values: _pint_sum(list(values))
         if name in ("ceil", "floor", "fabs", "pi", "inf"):
             return {"ceil": lambda v: v, "floor": lambda v: v, "fabs": abs, "pi": math.pi, "inf": math.inf}[name]
         function = getattr(math, name)

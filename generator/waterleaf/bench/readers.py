@@ -1,7 +1,10 @@
 """The readers of the kit, each with sound files to spoil: what an instructor writes, and what comes back."""
 
+import hashlib
+import io
 import json
 import random
+import zipfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -28,7 +31,17 @@ from waterleaf.marking.decisions import NAME as DECISIONS
 from waterleaf.marking.decisions import read_decisions
 from waterleaf.marking.expectations import expectations
 from waterleaf.marking.issuebook import NAME as BOOK
-from waterleaf.marking.issuebook import IssueBook, Issued, exercises_of, read_book, write_book
+from waterleaf.marking.issuebook import (
+    IssueBook,
+    Issued,
+    IssuedPage,
+    IssuedQuestion,
+    IssuedTask,
+    drawn,
+    exercises_of,
+    read_book,
+    write_book,
+)
 from waterleaf.marking.judge import judge
 from waterleaf.marking.labels import labelled
 from waterleaf.marking.practical import read_practical
@@ -109,12 +122,18 @@ def _file(name: str, file: str, seeds: Sequence[bytes], read: Callable[[Path], o
     def case(chance: random.Random, folder: Path) -> Callable[[], object]:
         path = folder / name / file
         path.parent.mkdir(exist_ok=True)
-        seed = chance.choice(seeds)
+        seed = _picked(chance, seeds)
         fields = path.suffix in (".yaml", ".json") and chance.random() < 0.6
         path.write_bytes(spoilt_data(seed, chance) if fields else spoilt_text(seed, chance))
         return lambda: read(path)
 
     return Reader(name, case)
+
+
+def _picked(chance: random.Random, seeds: Sequence[bytes]) -> bytes:
+    """One of some files. Where one of them is changed, most cases still begin with the file that they had."""
+    key = str(chance.random()).encode()
+    return min(seeds, key=lambda seed: hashlib.blake2b(seed, digest_size=8, key=key).digest())
 
 
 def readers_of(home: Path) -> tuple[Reader, ...]:
@@ -201,9 +220,13 @@ def _kept_readers(home: Path, bank: Mapping[str, Family], issued: Issued) -> tup
     assert plan is not None
 
     def book(path: Path) -> None:
-        for entry in read_book(path.parent).assignments.values():
+        found = read_book(path.parent)
+        for entry in found.assignments.values():
             for sheet in entry.sheets:
                 exercises_of(entry, sheet, bank)
+        for question, page in ((task.question, page) for task in found.tasks.values() for page in task.pages):
+            if question is not None:
+                pose(drawn(question, page.draw, bank), "metric")
 
     log = (
         b"date,duty,planned,unit,done,by,note\n2026-03-02,feed meal 1,400,g,400,A,\n2026-03-02,pH,,,7.1,B,\n"
@@ -221,8 +244,13 @@ def _kept_readers(home: Path, bank: Mapping[str, Family], issued: Issued) -> tup
 def _book_text(issued: Issued) -> bytes:
     import tempfile
 
+    task = IssuedTask(
+        issued.id, "weigh_feed", "0" * 64, "metric",
+        tuple(IssuedPage(sheet.code, sheet.student, sheet.draws[0]) for sheet in issued.sheets),
+        IssuedQuestion(_KEYS[0], 1, {}, {"bed_area": 16.0}), "own bed_area 16 m2",
+    )
     with tempfile.TemporaryDirectory() as folder:
-        write_book(Path(folder), IssueBook({issued.id: issued}))
+        write_book(Path(folder), IssueBook({issued.id: issued}).with_task(task))
         return (Path(folder) / BOOK).read_bytes()
 
 
@@ -239,7 +267,14 @@ def _tables(issued: Issued, labels: list[str], answers: list[dict[str, str]]) ->
         return (Path(folder) / "t.csv").read_bytes(), (Path(folder) / "t.xlsx").read_bytes()
 
 
-def _sheets(name: str, seed: bytes, read: Callable[[Path], object]) -> Reader:
+def _sheets(name: str, raw: bytes, read: Callable[[Path], object]) -> Reader:
+    """A reader of spreadsheets. The sound one is not packed, so that its bytes are the same wherever it is made."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(held, "w") as new:
+        for entry in old.infolist():
+            new.writestr(zipfile.ZipInfo(entry.filename), old.read(entry.filename))
+    seed = held.getvalue()
+
     def case(chance: random.Random, folder: Path) -> Callable[[], object]:
         path = folder / name / "responses.xlsx"
         path.parent.mkdir(exist_ok=True)

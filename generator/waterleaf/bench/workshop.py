@@ -21,6 +21,7 @@ FAMILIES: Final = ("feed/daily_feed", "solids/flush_times")
 _ASSIGNMENT: Final = "id: week-3\ntitle: Feed and solids\nquestions:\n" + "".join(
     f"  - family: {key}\n" for key in FAMILIES
 )
+_TASK: Final = "weigh_feed"
 _PEOPLE: Final = ("A1,Ines Okafor", "A2,Tomas Brandvold", "A3,Wren Adeyemi")
 # A frozen plan bears its day; a kill before midnight and a run after it are no difference.
 _DAY: Final = re.compile(rb'"date": "[0-9-]{10}",')
@@ -81,7 +82,8 @@ def lay_out(scene: Scene, home: Path, place: Path) -> None:
         shutil.copy(home / "question_bank" / f"{key}.yaml", target)
     if scene.name == "build":
         _bare_course(home, place)
-    (place / "course").mkdir(exist_ok=True)
+    (place / "course" / "practicals").mkdir(parents=True, exist_ok=True)
+    shutil.copy(home / "course" / "practicals" / f"{_TASK}.yaml", place / "course" / "practicals")
     _settings(place, 1)
     (place / "class.csv").write_text("\n".join(("id,name", *_PEOPLE, "")), encoding="utf-8")
     (place / "assignment.yaml").write_text(_ASSIGNMENT, encoding="utf-8")
@@ -167,6 +169,17 @@ def _all_have_a_row(place: Path) -> list[str]:
     return [] if found == codes else [f"tables of answers hold {found}, not {codes}"]
 
 
+def _pages_stay(place: Path) -> list[str]:
+    """After the next run everybody has a page of the task in the book and a row for its marks."""
+    found = [page.student for page in read_book(place).tasks["week-3", _TASK].pages]
+    rows = [
+        row["id"] for path in (place / "week-3" / "tasks" / _TASK).glob("results*.csv")
+        for row in csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig")))
+    ]
+    wanted = [f"A{number}" for number in range(1, len(_PEOPLE) + len(_LATE) + 1)]
+    return [] if found == sorted(rows) == wanted else [f"pages {found} and rows {rows}, not {wanted}"]
+
+
 def _plan_reads(place: Path) -> list[str]:
     try:
         thaw(place / "trial-lettuce.yaml")
@@ -184,6 +197,11 @@ SCENES: Final = (
     Scene(
         "assign", ("assign", "."), ("issue-book.json", "class-secret.txt", "week-3/keys", "week-3/sheets", "class.csv"),
         change=_late_students, readable=_book_reads, sound=_all_have_a_row,
+    ),
+    Scene(
+        "practicals", ("practicals", ".", "--tasks", _TASK, "--beside", "week-3"),
+        ("issue-book.json", "class-secret.txt", f"week-3/tasks/{_TASK}/print", f"week-3/tasks/{_TASK}/task.yaml"),
+        prior=(("assign", "."),), change=_late_students, readable=_book_reads, sound=_pages_stay,
     ),
     Scene(
         "mark", ("mark", "."),

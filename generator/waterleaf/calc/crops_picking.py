@@ -1,5 +1,6 @@
 """Crops, picking: yields, and what repeated cuts add up to."""
 
+import math
 from collections.abc import Sequence
 from typing import Annotated, Final
 
@@ -309,7 +310,7 @@ def total_of_cuts(*, cuts: Cuts) -> CropYield:
     >>> total_of_cuts(cuts=[2.5, 1.0, 1.25])
     4.75
     """
-    return sum(cuts)
+    return math.fsum(cuts)
 
 
 @relation(cite("heyduck2020", "first cut 216 g/ft2, later cuts 88, 109 and 104"))

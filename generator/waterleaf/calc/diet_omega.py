@@ -74,7 +74,7 @@ def fatty_acid_total(*, acids: Acids) -> AcidTotal:
     >>> round(fatty_acid_total(acids=[0.8, 3.0, 17.0, 1.6, 8.8]), 1)  # NRC 1993, omega-3 of anchovy oil: 31.2
     31.2
     """
-    return sum(acids)
+    return math.fsum(acids)
 
 
 @relation(cite("oils_table2024", "table 2, footnote 1: omega-6 over omega-3"))
@@ -133,8 +133,8 @@ def omega_ratio_of_acids(*, omega6_acids: SixParts, omega3_acids: ThreeParts) ->
     >>> round(omega_ratio_of_acids(omega6_acids=[1.1, 0.3], omega3_acids=[0.8, 4.9, 8.4]), 4)  # herring oil
     0.0993
     """
-    omega6: Omega6 = sum(omega6_acids)
-    omega3: Omega3 = sum(omega3_acids)
+    omega6: Omega6 = math.fsum(omega6_acids)
+    omega3: Omega3 = math.fsum(omega3_acids)
     return omega_ratio(omega6=omega6, omega3=omega3)
 
 

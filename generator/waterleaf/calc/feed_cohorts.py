@@ -165,7 +165,7 @@ def standing_biomass(*, fish_per_cohort: FishPerCohort, weights: Weights) -> Bio
     >>> round(standing_biomass(fish_per_cohort=350.0, weights=[8.0, 34.0, 84.0, 165.0, 300.0]), 2)  # printed as 207
     206.85
     """
-    weight_sum: WeightSum = sum(weights)
+    weight_sum: WeightSum = math.fsum(weights)
     return fish_per_cohort * weight_sum / GRAMS_PER_KILOGRAM
 
 
@@ -197,7 +197,7 @@ def fish_for_feed(*, daily_feed: DailyFeed, ration: Ration, weights: Weights) ->
     >>> fish_for_feed(daily_feed=600.0, ration=2.0, weights=[50.0, 150.0, 300.0])
     60.0
     """
-    weight_sum: WeightSum = sum(weights)
+    weight_sum: WeightSum = math.fsum(weights)
     return HUNDRED_PERCENT * daily_feed / (ration * weight_sum)
 
 

@@ -229,7 +229,7 @@ def system_volume(*, tank_volumes: TankVolumes) -> SystemWater:
     >>> system_volume(tank_volumes=[1000.0, 1000.0, 400.0])
     2400.0
     """
-    return sum(tank_volumes)
+    return math.fsum(tank_volumes)
 
 
 @relation(cite("hager2021", "clarifier sizing"), cite("arithmetic", "volume over flow", "definition"))

@@ -84,7 +84,7 @@ def orifice_bed_flow(*, flow: Flow, opening: Opening, openings: Openings) -> Bed
     >>> orifice_bed_flow(flow=50.0, opening=20.0, openings=[20.0, 10.0])
     40.0
     """
-    squares: SquareSum = sum(each**2 for each in openings)
+    squares: SquareSum = math.fsum(each**2 for each in openings)
     return flow * opening**2 / squares
 
 

@@ -3,6 +3,7 @@
 Rates are per cent a year and times are whole years; money comes at the end of each year.
 """
 
+import math
 from collections.abc import Sequence
 from typing import Annotated
 
@@ -239,7 +240,7 @@ def net_present_value_of_flows(*, outlay: Outlay, flows: Flows, rate: Rate) -> N
     4.13
     """
     growth = 1 + rate / HUNDRED_PERCENT
-    return sum(flow / growth**year for year, flow in enumerate(flows, start=1)) - outlay
+    return math.fsum(flow / growth**year for year, flow in enumerate(flows, start=1)) - outlay
 
 
 @relation(cite("agribusiness", "payback period of a grain store"), cite("apogee_payback", "cost over yearly saving"))

@@ -1,5 +1,6 @@
 """Money, planning: which crops to grow where beds, hours and lamp light are short."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
@@ -199,7 +200,7 @@ def crop_plan_limits(
     """
     supplies = (bed_area, labour_supply, light_supply)
     plan = _best_plan(margins, labour_needs, light_needs, largest_areas, supplies)
-    used = [sum(need * area for need, area in zip(row, plan.areas, strict=True)) for row in plan.needs]
+    used = [math.fsum(need * area for need, area in zip(row, plan.areas, strict=True)) for row in plan.needs]
     names = (
         ("beds", "m^2", "dollar/m^2/week"), ("labour", "hour/week", "dollar/hour"),
         ("lamp light", "mol/day", "dollar*day/mol/week"),

@@ -84,7 +84,7 @@ def mean_price(*, prices: Prices) -> MeanPrice:
     >>> mean_price(prices=[4.0, 6.0, 5.0, 5.0])
     5.0
     """
-    return sum(prices) / len(prices)
+    return math.fsum(prices) / len(prices)
 
 
 @relation(cite("price_table", "each price as a percentage of the year's mean"), cite("welch_index", "seasonal index"))

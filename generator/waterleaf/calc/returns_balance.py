@@ -1,5 +1,6 @@
 """Nutrient balance: how much of the feed's nitrogen and phosphorus is in fish, water, solids, crops, or gone."""
 
+import math
 from collections.abc import Sequence
 from typing import Annotated
 
@@ -352,4 +353,4 @@ def unaccounted_share(*, shares: Shares) -> Missing:
     >>> unaccounted_share(shares=[12.0, 54.0, 14.0])
     20.0
     """
-    return HUNDRED_PERCENT - sum(shares)
+    return HUNDRED_PERCENT - math.fsum(shares)

@@ -80,9 +80,9 @@ def eta_squared(*, groups: Groups) -> EtaSquared:
     >>> eta_squared(groups=[[4.0, 5.0, 6.0], [6.0, 7.0, 8.0]])
     0.6
     """
-    grand_mean: GrandMean = sum(sum(group) for group in groups) / sum(len(group) for group in groups)
-    between: BetweenSquares = sum(len(group) * (mean(group) - grand_mean) ** 2 for group in groups)
-    total: TotalSquares = sum(sum((reading - grand_mean) ** 2 for reading in group) for group in groups)
+    grand_mean: GrandMean = math.fsum(math.fsum(group) for group in groups) / sum(len(group) for group in groups)
+    between: BetweenSquares = math.fsum(len(group) * (mean(group) - grand_mean) ** 2 for group in groups)
+    total: TotalSquares = math.fsum(math.fsum((reading - grand_mean) ** 2 for reading in group) for group in groups)
     return between / total
 
 
@@ -132,8 +132,8 @@ def cohen_f(*, means: GroupMeans, deviation: GivenDeviation) -> EffectF:
     >>> cohen_f(means=[4.0, 6.0], deviation=2.0)
     0.5
     """
-    grand_mean: MeanOfMeans = sum(means) / len(means)
-    spread: MeansSpread = math.sqrt(sum((value - grand_mean) ** 2 for value in means) / len(means))
+    grand_mean: MeanOfMeans = math.fsum(means) / len(means)
+    spread: MeansSpread = math.sqrt(math.fsum((value - grand_mean) ** 2 for value in means) / len(means))
     return spread / deviation
 
 

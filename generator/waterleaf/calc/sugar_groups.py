@@ -159,8 +159,8 @@ def pooled_deviation(*, first: FirstReadings, second: SecondReadings) -> PooledD
     """
     mean_first: MeanFirst = mean_reading(readings=first)
     mean_second: MeanSecond = mean_reading(readings=second)
-    squares_first: SquaresFirst = sum((reading - mean_first) ** 2 for reading in first)
-    squares_second: SquaresSecond = sum((reading - mean_second) ** 2 for reading in second)
+    squares_first: SquaresFirst = math.fsum((reading - mean_first) ** 2 for reading in first)
+    squares_second: SquaresSecond = math.fsum((reading - mean_second) ** 2 for reading in second)
     return math.sqrt((squares_first + squares_second) / (len(first) + len(second) - 2))
 
 
@@ -244,8 +244,8 @@ def paired_t(*, differences: PairDifferences) -> TValue:
     >>> round(paired_t(differences=[0.2, 0.4, 0.6]), 4)
     3.4641
     """
-    mean_difference: MeanDifference = sum(differences) / len(differences)
-    squares: SquareSum = sum((difference - mean_difference) ** 2 for difference in differences)
+    mean_difference: MeanDifference = math.fsum(differences) / len(differences)
+    squares: SquareSum = math.fsum((difference - mean_difference) ** 2 for difference in differences)
     deviation: Deviation = math.sqrt(squares / (len(differences) - 1))
     error: DifferenceError = deviation / math.sqrt(len(differences))
     return mean_difference / error
@@ -273,8 +273,8 @@ def paired_half_width(*, differences: PairDifferences, confidence: Confidence = 
     >>> round(paired_half_width(differences=[0.2, 0.4, 0.6]), 4)
     0.4968
     """
-    mean_difference: MeanDifference = sum(differences) / len(differences)
-    squares: SquareSum = sum((difference - mean_difference) ** 2 for difference in differences)
+    mean_difference: MeanDifference = math.fsum(differences) / len(differences)
+    squares: SquareSum = math.fsum((difference - mean_difference) ** 2 for difference in differences)
     deviation: Deviation = math.sqrt(squares / (len(differences) - 1))
     error: DifferenceError = deviation / math.sqrt(len(differences))
     share: TailShare = (1 + confidence / HUNDRED_PERCENT) / 2

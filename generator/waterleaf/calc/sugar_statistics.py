@@ -73,7 +73,7 @@ def mean_reading(*, readings: Readings) -> Mean:
     >>> mean_reading(readings=[4.0, 5.0, 6.0])
     5.0
     """
-    return sum(readings) / len(readings)
+    return math.fsum(readings) / len(readings)
 
 
 @relation(cite("fisher1925", "estimate of the standard deviation with n - 1", "memory"))
@@ -97,8 +97,8 @@ def standard_deviation(*, readings: Readings) -> Deviation:
     >>> standard_deviation(readings=[4.0, 5.0, 6.0])
     1.0
     """
-    mean: Mean = sum(readings) / len(readings)
-    squares: SquareSum = sum((reading - mean) ** 2 for reading in readings)
+    mean: Mean = math.fsum(readings) / len(readings)
+    squares: SquareSum = math.fsum((reading - mean) ** 2 for reading in readings)
     return math.sqrt(squares / (len(readings) - 1))
 
 
@@ -177,7 +177,7 @@ def interval_low(*, readings: Readings, confidence: Confidence = 95.0) -> Mean:
     7.516
     """
     half: HalfWidth = interval_half_width(readings=readings, confidence=confidence)
-    return sum(readings) / len(readings) - half
+    return math.fsum(readings) / len(readings) - half
 
 
 @relation(cite("student1908", "interval from the t distribution", "memory"))
@@ -203,7 +203,7 @@ def interval_high(*, readings: Readings, confidence: Confidence = 95.0) -> Mean:
     12.484
     """
     half: HalfWidth = interval_half_width(readings=readings, confidence=confidence)
-    return sum(readings) / len(readings) + half
+    return math.fsum(readings) / len(readings) + half
 
 
 @relation(cite("fisher1925", "standard deviation as a share of the mean", "memory"))

@@ -90,9 +90,9 @@ def anova_f(*, groups: Groups) -> FValue:
     >>> anova_f(groups=[[4.0, 5.0, 6.0], [6.0, 7.0, 8.0]])
     6.0
     """
-    grand_mean: GrandMean = sum(sum(group) for group in groups) / sum(len(group) for group in groups)
-    between: BetweenSquares = sum(len(group) * (mean(group) - grand_mean) ** 2 for group in groups)
-    within: WithinSquares = sum(sum((reading - mean(group)) ** 2 for reading in group) for group in groups)
+    grand_mean: GrandMean = math.fsum(math.fsum(group) for group in groups) / sum(len(group) for group in groups)
+    between: BetweenSquares = math.fsum(len(group) * (mean(group) - grand_mean) ** 2 for group in groups)
+    within: WithinSquares = math.fsum(math.fsum((reading - mean(group)) ** 2 for reading in group) for group in groups)
     freedom_between: BetweenFreedom = len(groups) - 1
     freedom_within: WithinFreedom = sum(len(group) for group in groups) - len(groups)
     mean_square_between: BetweenMeanSquare = between / freedom_between
@@ -206,10 +206,10 @@ def blocked_f(*, treatments: Groups, blocks: BlockReadings) -> FValue:
     >>> round(blocked_f(treatments=[[4.0, 5.0, 6.2], [6.0, 7.0, 7.8]], blocks=[[4.0, 6.0], [5.0, 7.0], [6.2, 7.8]]), 2)
     196.0
     """
-    grand_mean: GrandMean = sum(sum(group) for group in treatments) / sum(len(group) for group in treatments)
-    total: TotalSquares = sum(sum((reading - grand_mean) ** 2 for reading in group) for group in treatments)
-    between: BetweenSquares = sum(len(group) * (mean(group) - grand_mean) ** 2 for group in treatments)
-    between_blocks: BlockSquares = sum(len(group) * (mean(group) - grand_mean) ** 2 for group in blocks)
+    grand_mean: GrandMean = math.fsum(math.fsum(row) for row in treatments) / sum(len(row) for row in treatments)
+    total: TotalSquares = math.fsum(math.fsum((reading - grand_mean) ** 2 for reading in group) for group in treatments)
+    between: BetweenSquares = math.fsum(len(group) * (mean(group) - grand_mean) ** 2 for group in treatments)
+    between_blocks: BlockSquares = math.fsum(len(group) * (mean(group) - grand_mean) ** 2 for group in blocks)
     error: ErrorSquares = total - between - between_blocks
     freedom_between: BetweenFreedom = len(treatments) - 1
     freedom_error: ErrorFreedom = (len(treatments) - 1) * (len(blocks) - 1)

@@ -52,7 +52,7 @@ def mean_liking(*, marks: Marks) -> MeanMark:
     >>> mean_liking(marks=[7.0, 6.0, 8.0, 5.0])
     6.5
     """
-    return sum(marks) / len(marks)
+    return math.fsum(marks) / len(marks)
 
 
 @relation(cite("student1908", "standard error of a mean", "memory"))
@@ -76,8 +76,8 @@ def liking_error(*, marks: Marks) -> MarkError:
     >>> round(liking_error(marks=[7.0, 6.0, 8.0, 5.0]), 4)
     0.6455
     """
-    centre: MeanMark = sum(marks) / len(marks)
-    squares: SquareSum = sum((mark - centre) ** 2 for mark in marks)
+    centre: MeanMark = math.fsum(marks) / len(marks)
+    squares: SquareSum = math.fsum((mark - centre) ** 2 for mark in marks)
     deviation: Deviation = math.sqrt(squares / (len(marks) - 1))
     return deviation / math.sqrt(len(marks))
 
@@ -103,7 +103,7 @@ def liking_difference(*, differences: MarkDifferences) -> MeanDifference:
     >>> liking_difference(differences=[1.0, 2.0, 0.0, 1.0])
     1.0
     """
-    return sum(differences) / len(differences)
+    return math.fsum(differences) / len(differences)
 
 
 @relation(cite("student1908", "paired comparison of means", "memory"))
@@ -127,8 +127,8 @@ def liking_difference_error(*, differences: MarkDifferences) -> MarkError:
     >>> round(liking_difference_error(differences=[1.0, 2.0, 0.0, 1.0]), 4)
     0.4082
     """
-    centre: MeanDifference = sum(differences) / len(differences)
-    squares: SquareSum = sum((difference - centre) ** 2 for difference in differences)
+    centre: MeanDifference = math.fsum(differences) / len(differences)
+    squares: SquareSum = math.fsum((difference - centre) ** 2 for difference in differences)
     deviation: Deviation = math.sqrt(squares / (len(differences) - 1))
     return deviation / math.sqrt(len(differences))
 

@@ -123,7 +123,7 @@ def friedman_statistic(*, rank_sums: RankSums, assessors: Assessors) -> FoundFri
     10.6
     """
     products: Products = len(rank_sums)
-    squares: SquareSum = sum(rank_sum**2 for rank_sum in rank_sums)
+    squares: SquareSum = math.fsum(rank_sum**2 for rank_sum in rank_sums)
     return 12 / (assessors * products * (products + 1)) * squares - 3 * assessors * (products + 1)
 
 
