@@ -1,6 +1,7 @@
 """What happens if: a term as planned beside the same term with something gone wrong, in numbers and in words."""
 
 import json
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any, Final
@@ -24,11 +25,11 @@ LONGEST: Final = 365
 # What the table shows: field of the reading, heading, unit, decimals.
 COLUMNS: Final = (
     ("temperature", "water", "°C", 1), ("oxygen", "oxygen", "mg/L", 1), ("ph", "pH", "", 2),
-    ("ammonia", "ammonia", "mg/L", 2), ("harmful", "harmful part", "mg/L", 3), ("nitrate", "nitrate", "mg/L", 0),
+    ("ammonia", "ammonia", "mg/L", 2), ("harmful", "harmful part", "mg/L", 3), ("nitrite", "nitrite", "mg/L", 2), ("nitrate", "nitrate", "mg/L", 0),
     ("suspended", "suspended", "mg/L", 0), ("cone", "cone", "%", 0), ("lacking", "lacking", "L", 0),
 )  # fmt: skip
 NOT_MODELLED: Final = (
-    "The sums leave out nitrite, deaths, disease, pests, light, and what heat does to a crop. They follow one mean day "
+    "The sums leave out deaths, disease, pests, light, and what heat does to a crop. They follow one mean day "
     "after another. A real system can be worse: test, and trust the test."
 )
 _GALLON: Final = 3.785412
@@ -107,11 +108,13 @@ def totals(ahead: Ahead) -> list[tuple[str, str, str]]:
     """What the term used and brought: name, as planned, with the events."""
     plan, term = ahead.plan, ahead.term
     rows = [
-        ("new water", _litres(sum(d.top_up for d in plan.days)), _litres(sum(d.top_up for d in term.days))),
-        ("water splashed or drained", _litres(sum(d.drained for d in plan.days)),
-         _litres(sum(d.drained for d in term.days))),
-        ("base, as calcium carbonate", _grams(sum(d.base for d in plan.days)), _grams(sum(d.base for d in term.days))),
-        ("feed left to rot", _grams(sum(d.uneaten for d in plan.days)), _grams(sum(d.uneaten for d in term.days))),
+        ("new water", _litres(math.fsum(d.top_up for d in plan.days)), _litres(math.fsum(d.top_up for d in term.days))),
+        ("water splashed or drained", _litres(math.fsum(d.drained for d in plan.days)),
+         _litres(math.fsum(d.drained for d in term.days))),
+        ("base, as calcium carbonate", _grams(math.fsum(d.base for d in plan.days)),
+         _grams(math.fsum(d.base for d in term.days))),
+        ("feed left to rot", _grams(math.fsum(d.uneaten for d in plan.days)),
+         _grams(math.fsum(d.uneaten for d in term.days))),
         ("live fish at the end", _kilograms(plan.end.biomass), _kilograms(term.end.biomass)),
         ("days on which fish suffer", str(len(stress_days(plan, ahead.limits))), str(ahead.stressed)),
         *((f"nitrogen {name}", _grams(_nitrogen(plan, places)), _grams(_nitrogen(term, places)))
@@ -120,7 +123,8 @@ def totals(ahead: Ahead) -> list[tuple[str, str, str]]:
     for bed in ahead.rates.beds:
         if bed.days and bed.unit:
             amounts = [
-                sum(cut.amount for day in one.days for cut in day.cuts if cut.bed == bed.name) for one in (plan, term)
+                math.fsum(cut.amount for day in one.days for cut in day.cuts if cut.bed == bed.name)
+                for one in (plan, term)
             ]
             rows.append((f"{bed.crop} from {bed.name}", *(f"{amount:.0f} {bed.unit}" for amount in amounts)))  # type: ignore[arg-type]
     if any(bed.worth for bed in ahead.rates.beds):
@@ -136,7 +140,7 @@ _FATES: Final = {
 
 def income(term: Term) -> float:
     """What the harvest brings, at the prices of the file [dollar]."""
-    return sum(cut.worth for day in term.days for cut in day.cuts)
+    return math.fsum(cut.worth for day in term.days for cut in day.cuts)
 
 
 def _nitrogen(term: Term, places: tuple[str, ...]) -> float:

@@ -4,6 +4,7 @@ from typing import Final
 
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.checks_feed import Check
+from waterleaf.growing.facts import NITRITE_GILLS, NITRITE_LIMIT, SPECIES
 from waterleaf.growing.finding import FISH, PEOPLE, Band, Finding, Missing, Reckoning, finding, reference
 from waterleaf.working import figures
 from waterleaf.working.steps import Working
@@ -18,6 +19,23 @@ _MAINS: Final = (
     "before you reach in."
 )
 _COURSE: Final = "limit set for this course"
+NITRITE: Final = (
+    "Nitrite binds to the blood, which turns brown and carries no more oxygen: fish gasp although the water is full of "
+    "it. Salt shields some kinds, but harms the crop: ask whoever advises you on fish health."
+)
+
+
+def nitrite_limit(species: str) -> float:
+    """Nitrite nitrogen beyond which a kind of fish is harmed [mg/L]; that of warm-water fish where it is not known."""
+    return SPECIES[species].nitrite if species in SPECIES else 1.0
+
+
+def nitrite_source(species: str) -> str:
+    """Where the limit comes from, and how this kind of fish deals with nitrite."""
+    told = f"{reference(NITRITE_LIMIT)}; taken as nitrogen, since it does not say"
+    return f"{told}. {species.capitalize()}: {SPECIES[species].gills} ({reference(NITRITE_GILLS)})" if (
+        species in SPECIES
+    ) else told
 
 
 def drain_down(r: Reckoning, key: str, title: str, harms: int) -> Finding:
@@ -105,6 +123,25 @@ def ammonia(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     }, caution="Above 0.05 mg/L gills are harmed. Raising the pH now makes it worse within the hour.")
 
 
+def nitrite(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """The nitrite that was measured, against what the fish bear."""
+    if not r.given("water.nitrite"):
+        raise Missing(("water.nitrite",))
+    fish = r.system.file.fish
+    species = fish.species if fish else ""
+    worst, now = nitrite_limit(species), r.value("water.nitrite")
+    ion = r.of("nitrite_as_ion", nitrite_nitrogen="water.nitrite")
+    band = Band(None, worst / 2, f"half of it, {_COURSE}; {nitrite_source(species)}", worst_high=worst)
+    return finding(
+        r, key, title, harms, ion, band, judge=now, band_text=f"at most {worst / 2:g} mg/L as nitrogen",
+        shown=f"{now:g} mg/L as nitrogen, {figures.plain(ion.value, 3)} mg/L as the whole ion", says={
+            "fine": "The second step of the filter keeps up.",
+            "above": "Nitrite. Stop feeding, add air, exchange water of the same warmth, and test every day. A filter "
+            "that is new, cold, washed too clean or overfed lets it through.",
+        }, caution=NITRITE,
+    )
+
+
 def filter_capacity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     """Feed whose ammonia media and rafts can turn into nitrate, against the feed given."""
     r.need("feed.daily", "feed.protein")
@@ -175,6 +212,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     ("oxygen", "Oxygen", FISH, reading),
     ("aeration", "Aeration margin", FISH, aeration),
     ("ammonia", "Harmful ammonia", FISH, ammonia),
+    ("nitrite", "Nitrite", FISH, nitrite),
     ("drain_down", "Drain-down against the sump", PEOPLE, drain_down),
     ("filter", "Nitrification capacity", FISH, filter_capacity),
     ("alkalinity", "Alkalinity to add", PEOPLE, alkalinity),

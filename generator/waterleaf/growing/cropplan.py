@@ -1,6 +1,7 @@
 """Which crops earn the space this season: the best areas under bed, labour and lamp light, and what one unit more of
 each is worth; then the same in whole beds."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -79,7 +80,7 @@ def choose(system: System, kinds: Sequence[str] = IN_THE_LOOP) -> CropPlan:
     beds = [bed for bed in system.file.beds if bed.kind in kinds]
     if not beds:
         raise refuse(where, f"no bed of kind {', '.join(kinds)} stands in the file. Add beds, or give other kinds.")
-    total = sum(bed.area for bed in beds)
+    total = math.fsum(bed.area for bed in beds)
     lacking = [name for name in ("season.labour", "season.sun", "season.lamp_light") if not r.known(name)]
     candidates, left_out = _candidates(r)
     if lacking or not candidates:
@@ -125,7 +126,7 @@ def _promises(candidates: Sequence[Candidate], supplies: Sequence[float]) -> Non
     ]
     needs = _needs(candidates)
     for (key, unit), row, supply in zip(_LIMITS, needs, supplies, strict=True):
-        need = sum(a * one.least for a, one in zip(row, candidates, strict=True))
+        need = math.fsum(a * one.least for a, one in zip(row, candidates, strict=True))
         if need > supply + _TIE:
             reasons.append(f"{key}: what is promised needs {need:.3g} {unit}, and there are {supply:.3g}")
     if reasons:
@@ -144,7 +145,7 @@ def _needs(candidates: Sequence[Candidate]) -> tuple[tuple[float, ...], ...]:
 def _inputs(candidates: Sequence[Candidate], supplies: Sequence[float]) -> dict[str, Any]:
     """Arguments of the relations for what is left when the promised areas are taken off; a hair stays of each."""
     left = [
-        supply - sum(a * one.least for a, one in zip(row, candidates, strict=True))
+        supply - math.fsum(a * one.least for a, one in zip(row, candidates, strict=True))
         for row, supply in zip(_needs(candidates), supplies, strict=True)
     ]
     return {
@@ -158,7 +159,7 @@ def _inputs(candidates: Sequence[Candidate], supplies: Sequence[float]) -> dict[
 def _solve(candidates: Sequence[Candidate], supplies: Sequence[float]) -> tuple[tuple[float, ...], float]:
     inputs = _inputs(candidates, supplies)
     areas = crop_plan_areas(**inputs)
-    margin = crop_plan_margin(**inputs) + sum(one.margin * one.least for one in candidates)
+    margin = crop_plan_margin(**inputs) + math.fsum(one.margin * one.least for one in candidates)
     return tuple(area + one.least for area, one in zip(areas, candidates, strict=True)), margin
 
 
@@ -168,7 +169,7 @@ def _worths(
     rows = crop_plan_limits(**_inputs(candidates, supplies))
     found = []
     for place, ((key, unit), supply, row) in enumerate(zip(_LIMITS, supplies, _needs(candidates), strict=True)):
-        used = sum(a * area for a, area in zip(row, areas, strict=True))
+        used = math.fsum(a * area for a, area in zip(row, areas, strict=True))
         more = _change(candidates, supplies, place, _NUDGE) / _NUDGE
         room = supply > 2 * _NUDGE and used > 0
         less = -_change(candidates, supplies, place, -_NUDGE) / _NUDGE if room else rows[place].shadow_price

@@ -1,5 +1,6 @@
 """Values that follow from a growing file by plain sums over its tanks, beds and pipes, each under its own name."""
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Final
@@ -30,7 +31,7 @@ def _total(amounts: Iterable[float | None]) -> float | None:
     found = list(amounts)
     if not found or any(amount is None for amount in found):
         return None
-    return sum(amount for amount in found if amount is not None)
+    return math.fsum(amount for amount in found if amount is not None)
 
 
 def _plan_area(system: Any) -> float | None:
@@ -53,7 +54,7 @@ def _crop_area(kind: str) -> Callable[[Any], float | None]:
         beds = _beds(system)
         if not beds or any(bed.crop is None for bed in beds):
             return None
-        return sum(bed.area for bed in beds if system.kind_of(bed.crop) == kind)
+        return math.fsum(bed.area for bed in beds if system.kind_of(bed.crop) == kind)
 
     return work
 
@@ -64,7 +65,7 @@ def _mean_fall(*kinds: str) -> Callable[[Any], float | None]:
     def work(system: Any) -> float | None:
         beds = _beds(system, *kinds)
         drained = _total(None if bed.level_fall is None else bed.area * bed.level_fall for bed in beds)
-        return None if drained is None else drained / sum(bed.area for bed in beds)
+        return None if drained is None else drained / math.fsum(bed.area for bed in beds)
 
     return work
 
@@ -72,7 +73,7 @@ def _mean_fall(*kinds: str) -> Callable[[Any], float | None]:
 def _void(system: Any) -> float | None:
     beds = _beds(system, "media")
     room = _total(None if bed.void_share is None else bed.area * bed.void_share for bed in beds)
-    return None if room is None else room / sum(bed.area for bed in beds)
+    return None if room is None else room / math.fsum(bed.area for bed in beds)
 
 
 def _bed_water(system: Any) -> float | None:

@@ -164,7 +164,7 @@ def _rotation(crop: str, r: Reckoning) -> list[_Rhythm]:
         days = r.value(f"{place}.picked_every")
         return [(_duty("harvest", f"Pick {crop}; weigh it", caution=_KNIFE, what=crop), days, days)]
     r.need(f"{place}.density", f"{place}.weeks_in_bed", f"{place}.germination", f"{place}.survival")
-    area = sum(bed.area for bed in r.system.file.beds if bed.crop == crop)
+    area = math.fsum(bed.area for bed in r.system.file.beds if bed.crop == crop)
     heads = r.of("harvest_per_week", bed_area=area, density=f"{place}.density", weeks_in_bed=f"{place}.weeks_in_bed")
     week = float(heads.value)
     seeds = r.of(

@@ -17,6 +17,14 @@ _MORE: Final[dict[str, Source]] = {
         "Hicks, C. E., Ellersieck, M. R., Borgwordt, C. Y.", "2009", "Production methods for food-sized bluegills",
         "North American Journal of Aquaculture 71", "zendy.io/title/10.1577/a07-088.1, abstract",
     ),
+    "nitrifier_doublings": Source(
+        "Maker of bacterial cultures", "undated", "Doubling times of ammonia and nitrite oxidisers by temperature",
+        "web page of the maker", "asterbio.com/?p=35769",
+    ),
+    "durborow1997": Source(
+        "Durborow, R. M., Crosby, D. M., Brunson, M. W.", "1997", "Nitrite in fish ponds",
+        "Southern Regional Aquaculture Center, publication 462", "docslib.org/doc/2017500/nitrite-in-fish-ponds",
+    ),
     "bluegill_warmth": Source(
         "Authors not visible in the copy read", "undated",
         "Growth rates and temperature selection of bluegill, Lepomis macrochirus", "abstract in a list of publications",
@@ -37,26 +45,38 @@ def reference(citation: Citation) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Species:
-    """A fish: the water temperatures in which it grows well [degC], and what it is known by."""
+    """A fish: the water temperatures in which it grows well [degC], what it is known by, the nitrite nitrogen that
+    harms it [mg/L], and how its gills deal with nitrite."""
 
     coldest: float
     warmest: float
     source: Citation
+    nitrite: float
+    gills: str
 
 
-def _guide(low: float, high: float) -> Species:
-    return Species(low, high, cite("somerville2014", "table of fish for small systems", "memory"))
+_SENSITIVE: Final = "fairly sensitive to nitrite"
+_NOT_TOLD: Final = "how sensitive they are is not told there"
+NITRITE_LIMIT: Final = cite(
+    "somerville2014", "section 7.3: harmful above 1 mg/L; table 3.1: below 0.1 mg/L for cold-water fish"
+)
+NITRITE_GILLS: Final = cite("durborow1997", "which fish take nitrite in")
+
+
+def _guide(low: float, high: float, gills: str = _NOT_TOLD, nitrite: float = 1.0) -> Species:
+    return Species(low, high, cite("somerville2014", "table of fish for small systems", "memory"), nitrite, gills)
 
 
 SPECIES: Final[dict[str, Species]] = {
     "bluegill": Species(
-        25, 31, cite("bluegill_warmth", "young fish grew alike at 25, 28 and 30 to 31 °C, and less at 34 °C")
+        25, 31, cite("bluegill_warmth", "young fish grew alike at 25, 28 and 30 to 31 °C, and less at 34 °C"), 1.0,
+        "resistant: their gills keep it out, so that this limit is a careful one",
     ),
-    "nile tilapia": _guide(27, 30),
-    "channel catfish": _guide(24, 30),
+    "nile tilapia": _guide(27, 30, _SENSITIVE),
+    "channel catfish": _guide(24, 30, _SENSITIVE),
     "common carp": _guide(25, 30),
     "barramundi": _guide(26, 29),
-    "rainbow trout": _guide(14, 16),
+    "rainbow trout": _guide(14, 16, "sensitive to extremely small amounts", 0.1),
 }
 
 # Whether a crop is grown for its leaves or its fruit; plain knowledge of the trade.
@@ -138,6 +158,26 @@ _TERM: Final[dict[str, Assumed]] = {
         50, Measure("percent", 1, 100), "share of the ammonia that the filter removes in one pass",
         _practice("about half"),
     ),
+    "filter.nitrite_ratio": Assumed(
+        1.11, Measure("", 0.1, 10), "nitrite removed over ammonia removed, by the same surface",
+        cite("uvi_slides", "romaine rafts removed 0.62 g of nitrite nitrogen where they removed 0.56 g of ammonia's"),
+    ),
+    "filter.grown": Assumed(
+        100, Measure("percent", 0.001, 100), "share of the filter that bacteria which take ammonia have grown over",
+        _practice("a filter that has run for months; write 0.01 % for a new one"),
+    ),
+    "filter.nitrite_grown": Assumed(
+        100, Measure("percent", 0.001, 100), "share of the filter that bacteria which take nitrite have grown over",
+        _practice("a filter that has run for months; write 0.01 % for a new one"),
+    ),
+    "filter.doubling_hours": Assumed(
+        21, Measure("hour", 5, 200), "time in which bacteria that take ammonia double at 20 °C and plenty",
+        cite("nitrifier_doublings", "18 to 24 hours at 20 °C, the middle"),
+    ),
+    "filter.nitrite_doubling_hours": Assumed(
+        26, Measure("hour", 5, 200), "time in which bacteria that take nitrite double at 20 °C and plenty",
+        cite("nitrifier_doublings", "22 to 30 hours at 20 °C, the middle"),
+    ),
     "filter.warmth_base": Assumed(
         1.09, Measure("", 1, 1.2), "growth of the filter's capacity with each degree",
         cite("rusten2006", "1.09 for each degree", "memory"),
@@ -158,6 +198,10 @@ _TERM: Final[dict[str, Assumed]] = {
     ),
     "water.tap_alkalinity": Assumed(
         50, Measure("mg/L", 0, 500), "alkalinity of the new water, as calcium carbonate", _practice("soft tap water"),
+    ),
+    "water.nitrite": Assumed(
+        0.3, Measure("mg/L", 0, 1000), "nitrite in the loop at the start, as nitrogen",
+        _practice("a filter that has run for months"),
     ),
     "water.phosphorus": Assumed(
         10, Measure("mg/L", 0, 500), "phosphorus in the loop at the start", _practice("a loop that has run a year"),

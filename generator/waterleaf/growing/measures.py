@@ -45,12 +45,12 @@ class Measure:
         """
         number, unit = self._parted(value)
         found = convert(number, self._known(unit), self.unit) if unit else number
-        if self.whole and found != int(found):
-            raise ValueError(f"{value} is not a whole number. Give a count.")
         if not self.low <= found <= self.high:
             mark = written(self.unit)
             low, high = (figures.grouped(figures.plain(bound, 6)) for bound in (self.low, self.high))
             raise ValueError(f"{value} cannot be meant here. Give {low} to {high} {mark}".rstrip() + ".")
+        if self.whole and found % 1:
+            raise ValueError(f"{value} is not a whole number. Give a count.")
         return found
 
     def _parted(self, value: Any) -> tuple[float, str]:

@@ -198,6 +198,7 @@ class Water(Section):
     temperature: Annotated[float, Measure("degC", 0, 40)] | None = None
     ph: Annotated[float, Measure("", 4, 11)] | None = None
     ammonia: Content | None = Field(None, description="Total ammonia, as nitrogen.")
+    nitrite: Content | None = Field(None, description="As nitrogen.")
     nitrate: Content | None = Field(None, description="As nitrogen.")
     oxygen: Annotated[float, Measure("mg/L", 0, 30)] | None = Field(None, description="Lowest of the day.")
     alkalinity: Content | None = Field(None, description="As calcium carbonate.")

@@ -1,7 +1,7 @@
 """A term of a growing system, day by day: water, nitrogen, phosphorus, alkalinity, solids, fish and crops.
 
 Each day's amounts are entered twice, from where they leave and where they go (`term_books`), so that water, nitrogen
-and phosphorus close. Left out: nitrite, deaths, pests, light, and what a hot day does to a crop.
+and phosphorus close. Left out: deaths, pests, light, and what a hot day does to a crop.
 """
 
 import math
@@ -17,6 +17,7 @@ from waterleaf.calc.chemistry_term import ph_after_alkalinity
 from waterleaf.calc.energy_vapour import vapour_pressure_at_saturation
 from waterleaf.growing.term_books import BOUND, Books
 from waterleaf.growing.term_crops import Cut, Planting, first_plantings, grow, wish
+from waterleaf.growing.term_filter import Colonies, nitrify
 from waterleaf.growing.term_rates import Rates, SludgeTank
 
 # The relations for pH and ammonia hold between these values.
@@ -26,7 +27,8 @@ _HIGHEST_PH: Final = 8.5
 
 @dataclass(frozen=True, slots=True)
 class Today:
-    """What is done on a day, and what goes wrong: hours without the pump, degrees warmer, feed over the plan."""
+    """What is done on a day, and what goes wrong: hours without the pump, degrees warmer, feed over the plan, part
+    of the filter's bacteria that dies."""
 
     flush: bool = True
     pump_off: float = 0.0
@@ -35,6 +37,7 @@ class Today:
     top_up: bool = True
     harvest: bool = True
     base: bool = True
+    filter_lost: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,7 @@ class Reading:
     ph: float
     ammonia: float
     harmful: float
+    nitrite: float
     nitrate: float
     phosphate: float
     alkalinity: float
@@ -72,10 +76,13 @@ class State:
     biomass: float
     books: Books
     plantings: dict[str, tuple[Planting, ...]]
+    colonies: Colonies
 
     def copy(self) -> "State":
         """A state that goes on by itself."""
-        return State(self.day, self.temperature, self.biomass, self.books.copy(), dict(self.plantings))
+        return State(
+            self.day, self.temperature, self.biomass, self.books.copy(), dict(self.plantings), self.colonies.copy()
+        )
 
 
 @dataclass(frozen=True)
@@ -90,13 +97,14 @@ def start(rates: Rates) -> State:
     """The system on the eve of the first day, as its readings say; the cone has just been flushed."""
     waters = rates.waters
     grams = {
-        "ammonia@loop": waters.ammonia, "nitrate@loop": waters.nitrate, "phosphate@loop": waters.phosphate,
-        "alkalinity@loop": waters.alkalinity,
+        "ammonia@loop": waters.ammonia, "nitrite@loop": waters.nitrite, "nitrate@loop": waters.nitrate,
+        "phosphate@loop": waters.phosphate, "alkalinity@loop": waters.alkalinity,
     }  # fmt: skip
     accounts = {name: content * waters.volume / 1000 for name, content in grams.items()}
     return State(
         0, waters.temperature, rates.biomass, Books({**accounts, "water@loop": waters.volume}),
         {bed.name: first_plantings(bed) for bed in rates.beds},
+        Colonies(rates.filter.ammonia_grown, rates.filter.nitrite_grown),
     )
 
 
@@ -118,7 +126,10 @@ def advance(rates: Rates, state: State, today: Today) -> Reading:
     _settle(rates, books, running)
     freed, rotted = _break_down(rates, books)
     load = freed + eaten * (rates.feeding.nitrogen - rates.feeding.kept_n - rates.feeding.bound_n)
-    nitrified = _nitrify(rates, state, running, load)
+    state.colonies.lose(today.filter_lost)
+    nitrified = nitrify(
+        rates.filter, books, state.colonies, state.temperature - waters.temperature, running, load
+    )
     cuts = _crops(rates, state, today.harvest)
     drained = _lose(rates, state)
     _sludge(rates, state, today.flush and running > 0)
@@ -179,33 +190,11 @@ def _break_down(rates: Rates, books: Books) -> tuple[float, float]:
     return freed, rotted
 
 
-def _nitrify(rates: Rates, state: State, running: float, load: float) -> float:
-    """Ammonia into nitrate: what the flow brings past the bacteria, at most what they and the alkalinity can do [g].
-
-    The day's load lies in the water already; it is taken as coming evenly, and the filter's share of it is exact.
-    """
-    filter_, books = rates.filter, state.books
-    there = books.of("ammonia@loop")
-    rate = filter_.cleaned / books.of("water@loop") if books.of("water@loop") > 0 else 0.0
-    removed = 0.0
-    if running > 0 and rate > 0:
-        before = max(0.0, there - load * running)  # what waits when the pump starts, the night's load included
-        rest = load / rate
-        after = rest + (before - rest) * math.exp(-rate * running)
-        removed = before + load * running - after
-    capacity = filter_.capacity * filter_.warmth_base ** (state.temperature - rates.waters.temperature) * running
-    removed = min(removed, capacity, books.of("alkalinity@loop") / filter_.alkalinity)
-    nitrified = books.move("ammonia@loop", "nitrate@loop", removed)
-    books.move("alkalinity@loop", "alkalinity@used", nitrified * filter_.alkalinity)
-    books.move("nitrate@loop", "nitrogen@air", nitrified * filter_.denitrified)
-    return nitrified
-
-
 def _crops(rates: Rates, state: State, harvest: bool) -> tuple[Cut, ...]:
     """Let every bed take up what it wishes and finds, grow a day older, and be cut."""
     books = state.books
     wishes = {bed.name: wish(bed, state.plantings[bed.name], rates.uptake_n) for bed in rates.beds}
-    total = sum(map(sum, wishes.values()))
+    total = math.fsum(map(math.fsum, wishes.values()))
     if total <= 0:
         return ()
     phosphorus = total * rates.uptake_p / rates.uptake_n
@@ -332,8 +321,8 @@ def _reading(rates: Rates, state: State, of_day: Mapping[str, float], cuts: tupl
     return Reading(
         day=state.day, water=water, temperature=state.temperature, ph=ph, ammonia=ammonia,
         harmful=un_ionised_ammonia(total_ammonia=ammonia, temperature=state.temperature, ph=ph),
-        nitrate=books.of("nitrate@loop") * milligrams, phosphate=books.of("phosphate@loop") * milligrams,
-        alkalinity=alkalinity, suspended=books.of("solids@suspended") * milligrams,
+        nitrite=books.of("nitrite@loop") * milligrams, nitrate=books.of("nitrate@loop") * milligrams,
+        phosphate=books.of("phosphate@loop") * milligrams, alkalinity=alkalinity, suspended=books.of("solids@suspended") * milligrams,
         cone=100 * books.of("solids@cone") / rates.settling.cone_holds, biomass=state.biomass,
         lacking=max(0.0, waters.volume - water), cuts=cuts, **of_day,
     )  # fmt: skip

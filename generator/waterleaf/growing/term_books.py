@@ -4,16 +4,17 @@ An account is a thing in a place: "ammonia@loop" holds grams of ammonia nitrogen
 system (feed, tap, base) run below zero as they give; no other account can.
 """
 
+import math
 from collections.abc import Mapping
 from typing import Final
 
 # What a thing is made of. Kinds of one stuff may turn into one another; different stuffs never mix.
 STUFF: Final[dict[str, str]] = {
     "water": "water", "solids": "solids", "alkalinity": "alkalinity",
-    "ammonia": "nitrogen", "nitrate": "nitrogen", "bound_n": "nitrogen", "nitrogen": "nitrogen",
+    "ammonia": "nitrogen", "nitrite": "nitrogen", "nitrate": "nitrogen", "bound_n": "nitrogen", "nitrogen": "nitrogen",
     "phosphate": "phosphorus", "bound_p": "phosphorus", "phosphorus": "phosphorus",
 }  # fmt: skip
-DISSOLVED: Final = ("ammonia", "nitrate", "phosphate", "alkalinity")
+DISSOLVED: Final = ("ammonia", "nitrite", "nitrate", "phosphate", "alkalinity")
 BOUND: Final = ("solids", "bound_n", "bound_p")
 GIVERS: Final = ("feed", "tap", "base")
 
@@ -62,7 +63,7 @@ class Books:
 
     def total(self, stuff: str, *, places: tuple[str, ...] | None = None) -> float:
         """All of a stuff, everywhere or in some places."""
-        return sum(
+        return math.fsum(
             amount for account, amount in self.accounts.items()
             if STUFF[account.partition("@")[0]] == stuff and (places is None or account.partition("@")[2] in places)
         )

@@ -16,24 +16,30 @@ _DEGREES: Final = re.compile(r"\s*°?\s*([CF])$")
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """One thing that may go wrong: which part of a day it changes, its amount, and how it is told."""
+    """One thing that may go wrong: which part of a day it changes, its amount, and how it is told; `sign` turns the
+    amount as typed into what the day takes."""
 
     part: str
     told: str
     amount: Measure | None = None
     example: str = ""
     value: Any = False
+    sign: float = 1
 
 
 KINDS: Final[dict[str, Kind]] = {
     "missed-flush": Kind("flush", "nobody flushes the settling tank"),
     "pump-stop": Kind("pump_off", "the pump stands still for {amount} a day", Measure("hour", 0.25, 24), "5 hours"),
     "heat-wave": Kind("warmer", "the air is {amount} warmer", Measure("delta_degC", 0.5, 15), "6 C"),
+    "cold-snap": Kind("warmer", "the air is {amount} colder", Measure("delta_degC", 0.5, 15), "6 C", sign=-1),
     "over-feeding": Kind("feed", "{amount} times the planned feed is thrown in", Measure("", 1.01, 4), "1.5"),
     "short-feeding": Kind("feed", "{amount} times the planned feed is given", Measure("", 0, 0.99), "0.5"),
     "no-top-up": Kind("top_up", "nobody tops the water up"),
     "late-harvest": Kind("harvest", "nothing is cut or picked"),
     "no-base": Kind("base", "no base is dosed"),
+    "filter-loss": Kind(
+        "filter_lost", "{amount} of the filter's bacteria die", Measure("percent", 1, 100), "90 %", sign=0.01
+    ),
 }
 
 
@@ -58,8 +64,10 @@ class Event:
     def _amount(self) -> str:
         unit = KINDS[self.kind].amount
         number = figures.plain(self.amount or 0.0, 3)
-        if self.kind == "heat-wave":
+        if KINDS[self.kind].part == "warmer":
             return f"{number} °C ({figures.plain(1.8 * (self.amount or 0.0), 2)} °F)"
+        if self.kind == "filter-loss":
+            return f"{number} %"
         return f"{number} {'hour' if number == '1' else 'hours'}" if unit and unit.unit else number
 
 
@@ -120,7 +128,7 @@ def todays(events: Iterable[Event], first: int, last: int) -> list[Today]:
     found = [Today() for _ in range(first, last + 1)]
     for event in events:
         kind = KINDS[event.kind]
-        change: dict[str, Any] = {kind.part: kind.value if event.amount is None else event.amount}
+        change: dict[str, Any] = {kind.part: kind.value if event.amount is None else kind.sign * event.amount}
         for day in range(max(first, event.first), min(last, event.last) + 1):
             found[day - first] = replace(found[day - first], **change)
     return found

@@ -6,7 +6,7 @@ from typing import Final
 
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.checks_solids import SLUDGE_GAS
-from waterleaf.growing.checks_water import BASES
+from waterleaf.growing.checks_water import BASES, NITRITE, nitrite_limit, nitrite_source
 from waterleaf.growing.facts import SPECIES, reference
 from waterleaf.growing.system import System
 from waterleaf.growing.term import Reading, Term
@@ -77,6 +77,10 @@ def limits_of(system: System, rates: Rates) -> tuple[Limit, ...]:
             f"{reference(cite('ifas_fa16', 'harm at 0.05 mg/L'))}; half of it, {_COURSE}",
             "Stop feeding. Add no base. Exchange water of the same warmth, and test again in some hours.",
             "Above 0.05 mg/L gills are harmed. Raising the pH now makes it worse within the hour.",
+        ),
+        Limit(
+            "nitrite", "Nitrite nitrogen", "mg/L", "nitrite", nitrite_limit(species), True, True, nitrite_source(species),
+            "Stop feeding and add air. Exchange water of the same warmth, and test again tomorrow.", NITRITE,
         ),
         Limit(
             "level", "Water that is lacking", "L", "lacking", rates.waters.reserve, True, False,

@@ -1,7 +1,8 @@
 """The daily rates of a growing system, worked out once from its file through the relations of the course."""
 
+import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.growing.facts import SPECIES
@@ -9,6 +10,9 @@ from waterleaf.growing.finding import Missing, Reckoning
 from waterleaf.growing.model import IN_THE_LOOP, Bed
 from waterleaf.growing.system import System
 from waterleaf.growing.term_crops import BedPlan
+
+# The warmth at which the doubling times of the bacteria are published [degC].
+_DOUBLINGS_AT: Final = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +66,23 @@ class SludgeTank:
 
 
 @dataclass(frozen=True, slots=True)
-class Filter:
-    """Ammonia that a day's flow gives up [L/day that come out clean], the bacteria's capacity [g/day], and its cost."""
+class Step:
+    """One step of nitrification: part removed in a pass, capacity [g/day], growth of its bacteria [1/day]."""
 
-    cleaned: float
+    pass_share: float
     capacity: float
+    growth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Filter:
+    """Flow past the bacteria [L/day], the two steps at the warmth read, shares grown at the start, and the cost."""
+
+    flow: float
+    ammonia: Step
+    nitrite: Step
+    ammonia_grown: float
+    nitrite_grown: float
     warmth_base: float
     alkalinity: float
     denitrified: float
@@ -84,6 +100,7 @@ class Waters:
     warming: float
     ph: float
     ammonia: float
+    nitrite: float
     nitrate: float
     phosphate: float
     alkalinity: float
@@ -218,9 +235,16 @@ def _filter(r: Reckoning) -> Filter:
     if r.known("beds.raft_area"):
         capacity += r.value("beds.raft_area") * r.value("filter.raft_removal")
     cost = r.of("nitrification_alkalinity", nitrified=1.0)
+    base, taken, ratio = r.value("filter.warmth_base"), _share(r, "filter.pass_share"), r.value("filter.nitrite_ratio")
+    warmth = base ** (r.value("water.temperature") - _DOUBLINGS_AT)
+    growths = [
+        24 * math.log(2) / r.value(name) * warmth for name in ("filter.doubling_hours", "filter.nitrite_doubling_hours")
+    ]
     return Filter(
-        r.value("pump.flow") * 1440 * _share(r, "filter.pass_share"), capacity, r.value("filter.warmth_base"),
-        float(cost.value), _share(r, "loop.denitrified"),
+        r.value("pump.flow") * 1440, Step(taken, capacity, growths[0]),
+        Step(1 - (1 - taken) ** ratio, capacity * ratio, growths[1]),
+        _share(r, "filter.grown"), _share(r, "filter.nitrite_grown"), base, float(cost.value),
+        _share(r, "loop.denitrified"),
     )
 
 
@@ -241,7 +265,7 @@ def _waters(r: Reckoning, tank: SludgeTank | None) -> Waters:
         r.value("system.volume"), 0.8 * r.value("sump.volume") if r.known("sump.volume") else r.value(
             "system.volume") / 20,
         vapour, splash, r.value("water.temperature"), _share(r, "water.warming"), r.value("water.ph"),
-        r.value("water.ammonia"), r.value("water.nitrate"), r.value("water.phosphorus"), r.value("water.alkalinity"),
+        r.value("water.ammonia"), r.value("water.nitrite"), r.value("water.nitrate"), r.value("water.phosphorus"), r.value("water.alkalinity"),
         r.value(wished), r.value("water.raising_days"), r.value("water.tap_alkalinity"), r.value("water.oxygen"),
         r.value("oxygen.warmth_base"), float(use.value), float(rot.value) * _share(r, "solids.carbon"),
         r.value("tanks.volume"), _share(r, "oxygen.pump_part"),

@@ -1,6 +1,7 @@
 """A game for a crew: decisions over a term, each way to act worked out by the sums of the look ahead, and scored by
 what happened."""
 
+import math
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -80,7 +81,7 @@ class Outcome:
             5 * self.stress, 3 * self.hazard, self.still / 4, max(0.0, self.water) / 25, max(0.0, self.nitrogen) / 5,
             max(0.0, -self.harvest) / 5, max(0.0, -self.growth) / 0.5, self.choice.minutes / 15,
         )  # fmt: skip
-        return round(sum(beyond))
+        return round(math.fsum(beyond))
 
     @property
     def lines(self) -> list[str]:
@@ -173,7 +174,7 @@ class Watch:
         return Outcome(
             decision, letter, choice, told, len(stress_days(term, self.limits)),
             sum(any(limit.crossed(reading) for limit in hazard) for reading in term.days),
-            sum(day.pump_off for day in days),
+            math.fsum(day.pump_off for day in days),
             _water(term) - _water(planned),
             _lost(term, since) - _lost(planned, self.eve(decision)),
             income(term) - income(planned),
@@ -183,7 +184,7 @@ class Watch:
 
 def _water(term: Term) -> float:
     """New water and water lost as water [L]; a term that ends below its level still has to take that in."""
-    return sum(day.top_up + day.drained for day in term.days) + term.days[-1].lacking
+    return math.fsum(day.top_up + day.drained for day in term.days) + term.days[-1].lacking
 
 
 def _lost(term: Term, since: State) -> float:
@@ -221,6 +222,7 @@ def eve_lines(reading: Reading) -> list[tuple[str, str]]:
     return [
         ("water", f"{reading.temperature:.1f} °C ({fahrenheit:.0f} °F)"), ("oxygen", f"{reading.oxygen:.1f} mg/L"),
         ("pH", f"{reading.ph:.1f}"), ("ammonia", f"{reading.ammonia:.2f} mg/L"),
+        ("nitrite", f"{reading.nitrite:.2f} mg/L"),
         ("nitrate", f"{reading.nitrate:.0f} mg/L"), ("alkalinity", f"{reading.alkalinity:.0f} mg/L"),
         ("suspended solids", f"{reading.suspended:.0f} mg/L"),
     ]  # fmt: skip
