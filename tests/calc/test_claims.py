@@ -9,8 +9,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from waterleaf.calc import claims, sugar
+from waterleaf.calc.claims import comparison as claims
 from waterleaf.calc.quantity import RELATIONS, OutOfRange
+from waterleaf.calc.sugar import refractometer as sugar
 
 CONTROL = [4.17, 5.58, 5.18, 6.11, 4.50, 4.61, 5.17, 4.53, 5.33, 5.14]
 FIRST = [4.81, 4.17, 4.41, 3.59, 5.87, 3.83, 6.03, 4.89, 4.32, 4.69]

@@ -17,8 +17,11 @@ from waterleaf.calc.quantity import RELATIONS, Constant, Relation, cite
 
 OFF = 1.01
 MODULES = [
-    importlib.import_module(f"{waterleaf.calc.__name__}.{entry.name}")
-    for entry in sorted(pkgutil.iter_modules(waterleaf.calc.__path__), key=lambda entry: entry.name != "common")
+    importlib.import_module(entry.name)
+    for entry in sorted(
+        pkgutil.walk_packages(waterleaf.calc.__path__, "waterleaf.calc."),
+        key=lambda entry: entry.name != "waterleaf.calc.common",
+    )
 ]
 CACHES = [thing for module in MODULES for thing in vars(module).values() if hasattr(thing, "cache_clear")]
 

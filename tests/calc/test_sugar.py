@@ -10,8 +10,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from waterleaf.calc import sugar
 from waterleaf.calc.quantity import RELATIONS, OutOfRange
+from waterleaf.calc.sugar import refractometer as sugar
 
 NIST = Path(scipy.__file__).parent / "stats" / "tests" / "data" / "nist_anova"
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waterleaf.calc.chemistry import ammonia_production
-from waterleaf.calc.chemistry_filter import held_ammonia
-from waterleaf.calc.chemistry_nitrate import steady_nitrate
-from waterleaf.calc.chemistry_term import nitrate_after_days
-from waterleaf.calc.solids_term import suspended_at_rest
+from waterleaf.calc.chemistry.ammonia import ammonia_production
+from waterleaf.calc.chemistry.filter import held_ammonia
+from waterleaf.calc.chemistry.nitrate import steady_nitrate
+from waterleaf.calc.chemistry.term import nitrate_after_days
+from waterleaf.calc.solids.term import suspended_at_rest
 from waterleaf.growing.finding import Missing
 from waterleaf.growing.system import System, read_growing
 from waterleaf.growing.term import Today, advance, run, start

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from waterleaf.calc.chemistry_filter import held_ammonia
+from waterleaf.calc.chemistry.filter import held_ammonia
 from waterleaf.growing.system import System, read_growing
 from waterleaf.growing.term import Term, Today, run
 from waterleaf.growing.term_books import Books

@@ -271,5 +271,3 @@ def test_worked_answers_come_out_when_the_instructor_says_so(tmp_path: Path, ass
             assert f"<strong>{item.part.answer}</strong>".replace("'", "&#x27;") in page
     with pytest.raises(Faults, match="--worked: 'week-9' was not given out"):
         open_answers(tmp_path, "week-9")
-
-

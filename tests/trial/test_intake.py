@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 from trial_plans import plan, write_plan
 
-from waterleaf.calc.sugar import corrected_brix
+from waterleaf.calc.sugar.refractometer import corrected_brix
 from waterleaf.commands.trial import read_trial, rehearse_trial, reveal_truth
 from waterleaf.faults import Faults
 from waterleaf.trial.datatable import headings, write_tables

@@ -4,7 +4,7 @@ with. Bounds are three standard errors of the nominal share; seeds are fixed."""
 import numpy as np
 import pytest
 
-from waterleaf.calc.taste import panel_power
+from waterleaf.calc.taste.difference import panel_power
 from waterleaf.trial import fast, power, simulate, tasting_simulate
 from waterleaf.trial.drawn import DESIGNS, base_plan, draw_trials, real_trial, three_errors, two_apart, where_of
 from waterleaf.trial.pairs import places

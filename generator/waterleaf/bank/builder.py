@@ -1,9 +1,11 @@
 """Reads family files and checks them against the calc module, collecting every fault on the way."""
 
+import copyreg
 import difflib
 import functools
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -86,6 +88,31 @@ def compiled(file: FamilyFile, marked: Marked, key: str, topic: str) -> Family:
     if builder.faults:
         raise Faults(builder.faults)
     return Family(key, topic, file, parts, slips, conditions)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sent:
+    """A family on its way to another process; two are the same if all that is written in them is."""
+
+    key: str
+    topic: str
+    own: str
+    text: str
+    file: FamilyFile = field(compare=False)
+
+
+def _sent(family: Family) -> tuple[Callable[[_Sent], Family], tuple[_Sent]]:
+    """Compiled sums do not travel between processes: the fields do, and are compiled again where they arrive."""
+    return _arrived, (_Sent(family.key, family.topic, family.own, family.file.model_dump_json(), family.file),)
+
+
+@functools.lru_cache(maxsize=512)
+def _arrived(sent: _Sent) -> Family:
+    """The family again; pieces of work that hold the same one share what is compiled of it."""
+    return replace(compiled(sent.file, Marked(f"{sent.key}.yaml", None, {}), sent.key, sent.topic), own=sent.own)
+
+
+copyreg.pickle(Family, _sent)
 
 
 def _model_faults(error: ValidationError, marked: Marked) -> list[Fault]:

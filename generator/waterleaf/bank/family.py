@@ -140,12 +140,6 @@ class Family:
     conditions: tuple[Expression, ...]
     own: str = ""
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        """Compiled sums do not travel between processes: the file does, and is compiled again over there."""
-        from waterleaf.bank.travel import packed  # which builds families, and so stands above this module
-
-        return packed(self)
-
     @property
     def identity(self) -> str:
         """Family and version, as it stands in seeds and sheet codes; `own` marks a school's own numbers in it."""

@@ -175,7 +175,7 @@ def relation(
         defaults = dict(function.__kwdefaults__ or {})
         RELATIONS[name] = Relation(
             name=name,
-            topic=function.__module__.rpartition(".")[2].partition("_")[0],
+            topic=function.__module__.split(".")[2],
             function=function,
             checked=checked,
             parameters=MappingProxyType(parameters),

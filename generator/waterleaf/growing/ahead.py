@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from typing import Any, Final
 
 from waterleaf import __version__
-from waterleaf.calc.air_term import hours_of_oxygen
+from waterleaf.calc.air.term import hours_of_oxygen
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.faults import refuse
 from waterleaf.growing.facts import reference

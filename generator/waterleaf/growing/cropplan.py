@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
-from waterleaf.calc.money_plan import crop_plan_areas, crop_plan_limits, crop_plan_margin
+from waterleaf.calc.money.plan import crop_plan_areas, crop_plan_limits, crop_plan_margin
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.faults import refuse
 from waterleaf.growing.checks_house import crop_margin

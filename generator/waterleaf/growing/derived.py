@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
-from waterleaf.calc.loop import round_tank_volume
-from waterleaf.calc.loop_levels import pipe_volume
+from waterleaf.calc.loop.levels import pipe_volume
+from waterleaf.calc.loop.turnover import round_tank_volume
 from waterleaf.growing.model import IN_THE_LOOP, Bed
 from waterleaf.growing.shapes import shape_volume
 

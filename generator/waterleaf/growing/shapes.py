@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from waterleaf.calc.loop import cone_bottom_tank_volume, rectangular_tank_volume, round_tank_volume
+from waterleaf.calc.loop.turnover import cone_bottom_tank_volume, rectangular_tank_volume, round_tank_volume
 
 
 def shape_volume(vessel: Any) -> float | None:

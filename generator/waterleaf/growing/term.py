@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from waterleaf.calc.air import oxygen_saturation
-from waterleaf.calc.air_term import oxygen_at_demand
-from waterleaf.calc.chemistry import un_ionised_ammonia
-from waterleaf.calc.chemistry_term import ph_after_alkalinity
-from waterleaf.calc.energy_vapour import vapour_pressure_at_saturation
+from waterleaf.calc.air.oxygen import oxygen_saturation
+from waterleaf.calc.air.term import oxygen_at_demand
+from waterleaf.calc.chemistry.ammonia import un_ionised_ammonia
+from waterleaf.calc.chemistry.term import ph_after_alkalinity
+from waterleaf.calc.energy.vapour import vapour_pressure_at_saturation
 from waterleaf.growing.term_books import BOUND, Books
 from waterleaf.growing.term_crops import Cut, Planting, first_plantings, grow, wish
 from waterleaf.growing.term_filter import Colonies, nitrify

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar import corrected_brix
+from waterleaf.calc.sugar.refractometer import corrected_brix
 from waterleaf.faults import refuse
 from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import OVERFULL, Row, read_table

@@ -4,7 +4,7 @@ import random
 from dataclasses import asdict, dataclass
 from typing import Any, Final
 
-from waterleaf.calc.taste_orders import shuffled
+from waterleaf.calc.taste.orders import shuffled
 from waterleaf.trial.plan import Plan
 
 # No letter that can be taken for a digit or for another letter in handwriting.

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from waterleaf.calc.claims import StatementKey, allowed_statement, equivalence_p, holm
+from waterleaf.calc.claims.comparison import StatementKey, allowed_statement, equivalence_p, holm
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar import studentized_quantile, t_quantile, t_tail
+from waterleaf.calc.sugar.refractometer import studentized_quantile, t_quantile, t_tail
 from waterleaf.trial.model import Fit, Point
 from waterleaf.trial.plan import Adjust, Plan
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from waterleaf.calc.taste_orders import (
+from waterleaf.calc.taste.orders import (
     Serving,
     blind_codes,
     duo_trio_orders,

@@ -4,8 +4,8 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from waterleaf.calc.claims import WORDING, StatementKey, allowed_statement
-from waterleaf.calc.sugar import design_effect, effective_sample
+from waterleaf.calc.claims.comparison import WORDING, StatementKey, allowed_statement
+from waterleaf.calc.sugar.refractometer import design_effect, effective_sample
 from waterleaf.trial import power, ranks, tasting_power
 from waterleaf.trial.pairs import without_plan
 from waterleaf.trial.plan import Plan

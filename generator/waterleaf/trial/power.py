@@ -9,7 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from waterleaf.calc.sugar import anova_power, pairs_power, studentized_quantile, t_quantile, two_group_power
+from waterleaf.calc.sugar.refractometer import (
+    anova_power,
+    pairs_power,
+    studentized_quantile,
+    t_quantile,
+    two_group_power,
+)
 from waterleaf.trial.plan import Design, Plan
 
 MOST_EACH: Final = 200

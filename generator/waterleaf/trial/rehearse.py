@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from waterleaf.calc.sugar import corrected_brix
-from waterleaf.calc.taste_orders import shuffled
+from waterleaf.calc.sugar.refractometer import corrected_brix
+from waterleaf.calc.taste.orders import shuffled
 from waterleaf.marking.tableout import Cell
 from waterleaf.trial.datatable import REHEARSAL, Key
 from waterleaf.trial.layout import Unit

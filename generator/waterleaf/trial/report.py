@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar import t_quantile
+from waterleaf.calc.sugar.refractometer import t_quantile
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import document, figures
 from waterleaf.trial.analysis import Analysis, method_means

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.taste import p_value_one_sided, p_value_two_sided, smallest_agreeing, smallest_correct
-from waterleaf.calc.taste_ranks import (
+from waterleaf.calc.taste.difference import p_value_one_sided, p_value_two_sided, smallest_agreeing, smallest_correct
+from waterleaf.calc.taste.ranks import (
     concordance,
     friedman_p_value,
     friedman_tied,
@@ -15,7 +15,7 @@ from waterleaf.calc.taste_ranks import (
     least_significant_rank_difference,
     rank_sums,
 )
-from waterleaf.calc.taste_share import (
+from waterleaf.calc.taste.share import (
     correct_share_high,
     correct_share_low,
     discriminators,

@@ -5,8 +5,8 @@ import math
 from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.taste import panel_power
-from waterleaf.calc.taste_share import largest_correct_for_similarity
+from waterleaf.calc.taste.difference import panel_power
+from waterleaf.calc.taste.share import largest_correct_for_similarity
 from waterleaf.trial import power
 from waterleaf.trial.panel import CHOICES, TITLES
 from waterleaf.trial.plan import DIFFERENCE_TESTS, Panel, PanelTest, Plan

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from waterleaf.calc.taste_orders import shuffled
+from waterleaf.calc.taste.orders import shuffled
 from waterleaf.trial.panel import CHOICES, AnswerKey, Cups
 from waterleaf.trial.plan import Panel, Plan
 from waterleaf.trial.rehearse import bell

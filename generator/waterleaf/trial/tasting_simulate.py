@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from waterleaf.calc.taste import panel_power
+from waterleaf.calc.taste.difference import panel_power
 from waterleaf.trial import fast, power
 from waterleaf.trial.lines import Line
 from waterleaf.trial.model import Point

@@ -1,0 +1,1 @@
+"""Chemistry: ammonia, the biofilter, nitrate, bases, and water as it is measured."""

@@ -1,0 +1,1 @@
+"""Claims: what a comparison shows, and the plain statement that it allows."""

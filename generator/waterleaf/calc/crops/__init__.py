@@ -1,0 +1,1 @@
+"""Crops: how many plants, when to sow, how much is picked."""

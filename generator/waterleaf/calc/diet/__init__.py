@@ -1,0 +1,1 @@
+"""Diet: blending feeds and oils, and checking a claim against them."""

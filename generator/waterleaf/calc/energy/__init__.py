@@ -1,0 +1,1 @@
+"""Energy: warmth, light, ventilation and fuel of a house."""

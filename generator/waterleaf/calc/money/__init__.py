@@ -1,0 +1,1 @@
+"""Money: which crop earns its space, and what a change is worth."""

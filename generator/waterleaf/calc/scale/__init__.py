@@ -1,0 +1,1 @@
+"""Scale: a smaller or larger system by the numbers of a known one."""

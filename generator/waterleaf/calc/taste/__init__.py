@@ -1,0 +1,1 @@
+"""Taste: tests with people, from serving orders to what may be concluded."""
