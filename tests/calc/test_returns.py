@@ -44,7 +44,7 @@ def test_revenue_counts_each_product_once(fed: float, fish: float, crops: float,
 def test_water_balance_closes(
     evaporation: float, transpiration: float, sludge: float, other: float, rain: float
 ) -> None:
-    """Litres in equal litres out, wet or dry, and the closing line is the make-up water or the surplus."""
+    """Litres in equal litres out, wet or dry, and the closing line is the new water or the surplus."""
     rows = returns.water_balance(
         evaporation=evaporation, transpiration=transpiration, sludge_water=sludge, other_loss=other, rain=rain
     )
@@ -53,16 +53,16 @@ def test_water_balance_closes(
         evaporation=evaporation, transpiration=transpiration, sludge_water=sludge, other_loss=other, rain=rain
     )
     named = {row.part: row for row in rows}
-    closing = named["make-up water"].litres_in - named["surplus to store"].litres_out
+    closing = named["new water"].litres_in - named["surplus to store"].litres_out
     assert closing == pytest.approx(make_up, abs=1e-9, rel=1e-12)
-    assert min(named["make-up water"].litres_in, named["surplus to store"].litres_out) == 0
+    assert min(named["new water"].litres_in, named["surplus to store"].litres_out) == 0
 
 
 def test_wet_week_leaves_surplus_to_store() -> None:
-    """More rain than loss: no make-up water, the rest is to be stored."""
+    """More rain than loss: no new water, the rest is to be stored."""
     rows = returns.water_balance(evaporation=40.0, transpiration=50.0, sludge_water=5.0, rain=120.0)
     named = {row.part: row for row in rows}
-    assert named["make-up water"].litres_in == 0
+    assert named["new water"].litres_in == 0
     assert named["surplus to store"].litres_out == pytest.approx(25.0)
 
 

@@ -30,7 +30,7 @@ Transpiration = Annotated[float, Quantity("V_trans", "L/day", "water transpired 
 SludgeWater = Annotated[float, Quantity("V_sludge", "L/day", "water that leaves with sludge", 0, 10_000_000)]
 OtherLoss = Annotated[float, Quantity("V_other", "L/day", "splash, leaks and water in the harvest", 0, 10_000_000)]
 RainWater = Annotated[float, Quantity("V_rain", "L/day", "rain that falls in or is led in", 0, 10_000_000)]
-MakeUp = Annotated[float, Quantity("V_make", "L/day", "make-up water")]
+MakeUp = Annotated[float, Quantity("V_make", "L/day", "new water")]
 CatchArea = Annotated[float, Quantity("A_c", "m^2", "catching area, seen from above", 0.1, 1_000_000)]
 RainDepth = Annotated[float, Quantity("h", "mm/day", "rain", 0, 500)]
 CatchShare = Annotated[float, Quantity("k", "percent", "share of the rain that is caught", 1, 100)]
@@ -228,7 +228,7 @@ def make_up_water(
     *, evaporation: Evaporation, transpiration: Transpiration, sludge_water: SludgeWater, other_loss: OtherLoss = 0.0,
     rain: RainWater = 0.0,
 ) -> MakeUp:
-    """Make-up water of a system without discharge: what leaves as vapour and sludge, less the rain.
+    """New water of a system without discharge: what leaves as vapour and sludge, less the rain.
 
     Parameters
     ----------
@@ -240,7 +240,7 @@ def make_up_water(
 
     Returns
     -------
-    Make-up water; below zero it is surplus that must be stored [L/day].
+    New water; below zero it is surplus that must be stored [L/day].
 
     Raises
     ------
@@ -276,7 +276,7 @@ def water_balance(
     *, evaporation: Evaporation, transpiration: Transpiration, sludge_water: SludgeWater, other_loss: OtherLoss = 0.0,
     rain: RainWater = 0.0,
 ) -> WaterTable:
-    """Water balance of a system without discharge, line by line, closed by make-up water or by surplus to store.
+    """Water balance of a system without discharge, line by line, closed by new water or by surplus to store.
 
     Parameters
     ----------
@@ -301,7 +301,7 @@ def water_balance(
     """
     make_up = math.fsum((evaporation, transpiration, sludge_water, other_loss, -rain))
     rows = (
-        WaterRow("make-up water", max(make_up, 0.0), 0.0),
+        WaterRow("new water", max(make_up, 0.0), 0.0),
         WaterRow("rain", rain, 0.0),
         WaterRow("evaporation", 0.0, evaporation),
         WaterRow("transpiration", 0.0, transpiration),

@@ -1,4 +1,4 @@
-"""Settling: overflow rate and plan area, how fast a particle sinks, and how much a settler catches."""
+"""Settling: overflow rate and plan area, how fast a particle sinks, and how much a tank catches."""
 
 import math
 from dataclasses import dataclass
@@ -326,7 +326,7 @@ def checked_settling(
 
 @relation(cite("davidson2005", "removal of suspended solids, in per cent of what flows in"))
 def capture_efficiency(*, solids_in: SolidsIn, solids_out: SolidsOut) -> Capture:
-    """Share of the suspended solids that a settler or filter keeps back.
+    """Share of the suspended solids that a settling tank or filter keeps back.
 
     Parameters
     ----------
@@ -355,7 +355,7 @@ def capture_efficiency(*, solids_in: SolidsIn, solids_out: SolidsOut) -> Capture
 
 @relation(cite("arithmetic", "share of a mass", "definition"))
 def captured_solids(*, dry_solids: DrySolids, capture: Capture) -> KeptSolids:
-    """Dry solids that a settler or filter keeps back in a day.
+    """Dry solids that a settling tank or filter keeps back in a day.
 
     Parameters
     ----------
@@ -380,7 +380,7 @@ def captured_solids(*, dry_solids: DrySolids, capture: Capture) -> KeptSolids:
 
 @relation(cite("wei2015", "capture of 87.1 % without and 97.3 % with polymer"))
 def escaped_solids(*, dry_solids: DrySolids, capture: Capture) -> EscapedSolids:
-    """Dry solids that slip through a settler or filter in a day.
+    """Dry solids that slip through a settling tank or filter in a day.
 
     Parameters
     ----------

@@ -191,7 +191,7 @@ def sludge_storage(*, sludge: FlushVolume, days: StorageDays, spare: SpareShare 
 
 @relation(cite("davidson2005", "7 to 8 % of the flow leaves by the bottom centre drain"))
 def bottom_drain_flow(*, water_flow: WaterFlow, drain_share: DrainShare) -> DrainFlow:
-    """Flow that carries the solids from a tank with two drains to the settler.
+    """Flow that carries the solids from a tank with two drains to the settling tank.
 
     Parameters
     ----------
@@ -200,7 +200,7 @@ def bottom_drain_flow(*, water_flow: WaterFlow, drain_share: DrainShare) -> Drai
 
     Returns
     -------
-    Flow to the settler [L/min].
+    Flow to the settling tank [L/min].
 
     Raises
     ------
