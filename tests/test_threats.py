@@ -30,6 +30,7 @@ RUNNING = {
     ("working/steps.py", "eval"): "lines of the kit's own relations, read from its source, never from data",
     ("working/steps.py", "compile"): "the same lines",
     ("calc/__init__.py", "import_module"): "the topics of the calc module, by the list in its source",
+    ("bank/builder.py", "pickle"): "copyreg's word for how families go to processes of the same kit; nothing is read",
     ("sharing.py", "distributed"): "a scheduler that a person names on the command line, and no file ever does",
 }
 DOORS = {

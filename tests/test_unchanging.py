@@ -96,7 +96,7 @@ def test_a_python_that_cannot_be_used_is_passed_over(tmp_path: Path, monkeypatch
 
 
 # Sums of whole numbers, which no Python adds in another way.
-WHOLE_SUMS = {("taste_ranks.py", "sum((size ** 3 - size for size in sizes))")}
+WHOLE_SUMS = {("ranks.py", "sum((size ** 3 - size for size in sizes))")}
 
 
 def sums_in(text: str) -> list[str]:
@@ -111,7 +111,7 @@ def sums_in(text: str) -> list[str]:
 def test_relations_add_numbers_up_in_the_way_of_every_python() -> None:
     """From Python 3.12 on, the built-in sum rounds otherwise than before, and a last digit moves; math.fsum never."""
     package = ROOT / "generator" / "waterleaf"
-    paths = [*sorted((package / "calc").glob("*.py")), package / "bank" / "expressions.py"]
+    paths = [*sorted((package / "calc").rglob("*.py")), package / "bank" / "expressions.py"]
     found = {(path.name, call) for path in paths for call in sums_in(path.read_text(encoding="utf-8"))}
     assert found == WHOLE_SUMS
     assert sums_in("x = sum(readings) / len(readings)") == ["sum(readings)"]

@@ -248,5 +248,5 @@ def test_marking_before_assigning_is_refused(tmp_path: Path) -> None:
 def test_a_book_on_disk_is_plain_data(assigned: Path) -> None:
     """Format and version stand at its head, and students are known by id."""
     data = json.loads((assigned / "issue-book.json").read_text(encoding="utf-8"))
-    assert (data["format"], data["version"]) == ("waterleaf-issue-book", 2)
+    assert (data["format"], data["version"]) == ("waterleaf-issue-book", 3)
     assert [sheet["student"] for sheet in data["assignments"][0]["sheets"]] == [f"A{n}" for n in range(1, 7)]

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
 
 from on_a_page import STANDARD, answer, drawn, middle
 from waterleaf.bank.builder import load_bank
@@ -91,7 +92,7 @@ def test_practice_changes_units(opened: Any) -> None:
     """The same draw in US customary units has another key and another unit."""
     page = opened("feed/daily_feed.html")
     page.get_by_label("US customary").check()
-    assert "ft²" in page.locator(".wl-practice").inner_text()
+    expect(page.locator(".wl-practice")).to_contain_text("ft²")
     assert "lb/day" in page.locator(".wl-question").first.inner_text()
 
 
