@@ -64,6 +64,12 @@ def test_a_class_never_holds_two_equal_draws(family: Family) -> None:
     assert len({drawn.fingerprint for drawn in found}) == 200
 
 
+def test_more_sheets_than_a_range_can_fill_are_refused_at_once() -> None:
+    """And not when the last draw that there is has been printed."""
+    with pytest.raises(NoDraw, match="its ranges hold 8502 different draws, too few for 10000 sheets"):
+        next(distinct_draws(BANK["feed/daily_feed"], 1, 10_000))
+
+
 @pytest.mark.parametrize("family", FAMILIES)
 def test_values_lie_on_their_grid(family: Family) -> None:
     """Each drawn number is a whole number of steps from the start of its range."""

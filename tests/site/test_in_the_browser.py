@@ -129,8 +129,9 @@ def test_every_practice_page_shows_a_story_and_its_working(opened: Any, site: Pa
     """No pattern is left unfilled and no page stays empty, in both systems of units."""
     for path in sorted(load_bank(ROOT / "question_bank")):
         page = opened(f"{path}.html")
-        for system in ("Metric", "US customary"):
-            page.get_by_label(system, exact=True).check()
+        for system, name in (("metric", "Metric"), ("us", "US customary")):
+            page.get_by_label(name, exact=True).check()
+            drawn(page, path, system)  # the page shows a set as soon as its file is there
             for section in page.locator(".wl-question").all():
                 section.get_by_role("button", name="Show the working").click()
                 for straight in section.get_by_role("button", name="Go straight to the working").all():

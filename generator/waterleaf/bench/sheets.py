@@ -19,8 +19,10 @@ from waterleaf.printing import make_sheets
 from waterleaf.sheets import paper, press
 from waterleaf.sheets.paper import Style
 
-# Four questions on two sheets of paper, each with thousands of different draws.
-FOUR: Final = ("feed/daily_feed", "solids/flush_day", "sugar/mean_and_spread", "feed/feed_conversion")
+# Four exercises on two sheets of paper, each with far more different draws than the longest run takes.
+FOUR: Final = (
+    "sugar/mean_and_spread", "feed/feed_conversion", "energy/lamps_in_december", "returns/what_a_kilo_brings",
+)
 _NAMES: Final = {"weasyprint": "WeasyPrint", "reportlab": "ReportLab", "chromium": "Chromium"}
 
 
