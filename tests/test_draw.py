@@ -66,7 +66,7 @@ def test_a_class_never_holds_two_equal_draws(family: Family) -> None:
 
 def test_more_sheets_than_a_range_can_fill_are_refused_at_once() -> None:
     """And not when the last draw that there is has been printed."""
-    with pytest.raises(NoDraw, match="its ranges hold 8502 different draws, too few for 10000 sheets"):
+    with pytest.raises(NoDraw, match="its ranges hold 8502 different draws, 10000 are wanted"):
         next(distinct_draws(BANK["feed/daily_feed"], 1, 10_000))
 
 

@@ -87,7 +87,7 @@ def distinct_draws(family: Family, seed: str | int, count: int) -> Iterator[Draw
     """
     most = most_different(family)
     if count > most:  # said at once, not when the last one has been drawn
-        raise NoDraw(f"{family.key}: its ranges hold {most} different draws, too few for {count} sheets. Widen a range.")
+        raise NoDraw(f"{family.key}: its ranges hold {most} different draws, {count} are wanted. Widen a range.")
     seen: set[tuple[Any, ...]] = set()
     for position in range(count):
         for again in range(MOST_TRIES):

@@ -100,7 +100,7 @@ def test_fish_above_the_welfare_density_must_be_mended(tmp_path: Path) -> None:
         ("ammonia", {"water__ph": 8.6, "water__ammonia": "3 mg/L"}, "mend"),
         ("ration", {"feed__daily": "2.4 kg/day"}, "mend"),
         ("flush", {"flush__times": 1}, "mend"),
-        ("retention", {"clarifier__flow": "80 L/min"}, "mend"),
+        ("retention", {"clarifier__flow": "80 L/min", "pump__flow": "80 L/min"}, "mend"),
         ("batch_tank", {"sludge__tank_volume": "100 L"}, "mend"),
         ("heat", {"house__heater": "10 kW"}, "mend"),
         ("aeration", {"aeration__standard_rate": "0.02 kg/hour"}, "mend"),
@@ -206,7 +206,12 @@ def test_any_amounts_in_their_ranges_end_in_findings(
                 section[field] = round(number) or 1 if not unit else f"{number:.6g} {unit}"
     file = tmp_path_factory.mktemp("silly") / "g.yaml"
     file.write_text(yaml.safe_dump(raw, sort_keys=False), encoding="utf-8")
-    assert check(read_growing(file))
+    try:
+        system = read_growing(file)
+    except Faults as faults:  # amounts that cannot be together, such as more through a tank than the pump moves
+        assert all(str(fault).startswith(str(file)) for fault in faults.faults)
+        return
+    assert check(system)
 
 
 def test_a_band_tells_fine_from_look_from_mend() -> None:

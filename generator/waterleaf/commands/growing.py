@@ -1,12 +1,14 @@
 """`waterleaf growing`: the class's own system, its file, its findings sheet and its duties."""
 
 import csv
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from waterleaf.calc.quantity import OutOfRange
 from waterleaf.faults import refuse
-from waterleaf.growing import ahead_page, cropplan_words, report
+from waterleaf.growing import ahead_page, cropplan_page, cropplan_words, report
 from waterleaf.growing.ahead import LONGEST, Ahead, data, look_ahead, text
 from waterleaf.growing.check import check
 from waterleaf.growing.crew import read_crew
@@ -20,6 +22,7 @@ from waterleaf.growing.term_events import read_events
 from waterleaf.growing.watch import Watch
 from waterleaf.home import find_home, load_settings, output_folder, swapped_in
 from waterleaf.sheets.ahead import ahead_sheet
+from waterleaf.sheets.crops import crops_sheet
 from waterleaf.sheets.duties import duty_pages
 from waterleaf.sheets.findings import findings_sheet
 from waterleaf.sheets.paper import Style
@@ -52,6 +55,15 @@ def check_system(path: Path, html: Path | None, pdf: Path | None, as_json: bool)
     return told, all(one.standing != "mend" for one in findings)
 
 
+@contextmanager
+def _workable(path: Path) -> Iterator[None]:
+    """Tell in one line of numbers with which a relation cannot be worked out."""
+    try:
+        yield
+    except OutOfRange as error:
+        raise refuse(path.as_posix(), f"the numbers of this system cannot be worked out. {error}") from None
+
+
 def print_to(pdf: Path, template: str, packet: Mapping[str, Any]) -> None:
     """Print a document into a file.
 
@@ -71,7 +83,8 @@ def ahead_of(path: Path, days: int, typed: Sequence[str]) -> Ahead:
     """
     if not 1 <= days <= LONGEST:
         raise refuse("--days", f"{days} days cannot be looked ahead. Give 1 to {LONGEST}.")
-    return look_ahead(read_growing(path), days, read_events(typed, days))
+    with _workable(path):
+        return look_ahead(read_growing(path), days, read_events(typed, days))
 
 
 def tell_ahead(path: Path, days: int, typed: Sequence[str], html: Path | None, pdf: Path | None, as_json: bool) -> str:
@@ -101,7 +114,8 @@ def write(path: Path, content: str | bytes) -> None:
 def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> str:
     """Plan the duties, print board and cards, write the log sheet and the calendar, and say who does how much."""
     system, crew = read_growing(path), read_crew(crew_file)
-    made = plan(system, crew, weeks)
+    with _workable(path):
+        made = plan(system, crew, weeks)
     style = style_of(system)
     place = out or output_folder(find_home()) / "duties"
     _refuse_filled_log(place / "log.csv")
@@ -147,7 +161,7 @@ def print_watch(path: Path, seed: int, decisions: int, out: Path | None) -> str:
     watch = Watch(read_growing(path), seed, decisions)
     style = style_of(watch.system)
     place = out or output_folder(find_home()) / "crew-game"
-    with swapped_in(place) as fresh:
+    with _workable(path), swapped_in(place) as fresh:
         (fresh / "keys").mkdir()
         print_to(fresh / "booklet.pdf", "watch", booklet(watch, style))
         print_to(fresh / "keys" / "key.pdf", "watch", instructors_key(watch, style))
@@ -156,7 +170,9 @@ def print_watch(path: Path, seed: int, decisions: int, out: Path | None) -> str:
     return f"{made}\n  {days}\n  keys/key.pdf is for instructors only"
 
 
-def choose_crops(path: Path, kinds: str, as_json: bool) -> tuple[str, bool]:
+def choose_crops(
+    path: Path, kinds: str, as_json: bool, html: Path | None = None, pdf: Path | None = None
+) -> tuple[str, bool]:
     """Which crops earn the space, and whether there is a plan at all."""
     known = ("raft", "media", "film", "soil")
     wanted = [kind.strip() for kind in kinds.split(",") if kind.strip()] or list(IN_THE_LOOP)
@@ -168,4 +184,8 @@ def choose_crops(path: Path, kinds: str, as_json: bool) -> tuple[str, bool]:
         made = choose(system, wanted)
     except Impossible as error:
         return f"There is no plan: {error}. Promise less, or find more of what is short.", False
+    if html is not None:
+        write(html, cropplan_page.html(system, made))
+    if pdf is not None:
+        print_to(pdf, "crops", crops_sheet(system, made, style_of(system)))
     return (cropplan_words.data if as_json else cropplan_words.text)(system, made), True

@@ -81,15 +81,17 @@ def growing_watch(
 def growing_crops(
     file: Annotated[Path, typer.Argument(help="The growing file.")],
     beds: Annotated[str, typer.Option(help="Kinds of bed to plan, as in raft,media; else the loop's beds.")] = "",
+    html: Annotated[Optional[Path], typer.Option(help="Write it to this HTML file too.")] = None,  # noqa: UP045
+    pdf: Annotated[Optional[Path], typer.Option(help="Print it to this PDF file too.")] = None,  # noqa: UP045
     as_json: _AsJson = False,
 ) -> None:
     """Say which crops earn the space this season, which limit binds, and what one unit more of it is worth.
 
-    Example: waterleaf growing crops course/demo/growing.yaml
+    Example: waterleaf growing crops course/demo/growing.yaml --pdf crops.pdf
     """
     from waterleaf.commands.growing import choose_crops
 
-    told, planned = choose_crops(file, beds, as_json)
+    told, planned = choose_crops(file, beds, as_json, html, pdf)
     typer.echo(told)
     if not planned:
         raise typer.Exit(1)

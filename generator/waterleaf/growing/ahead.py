@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from waterleaf import __version__
 from waterleaf.calc.air.term import hours_of_oxygen
-from waterleaf.calc.quantity import RELATIONS
+from waterleaf.calc.quantity import RELATIONS, OutOfRange
 from waterleaf.faults import refuse
 from waterleaf.growing.facts import reference
 from waterleaf.growing.finding import Missing, Reckoning
@@ -25,11 +25,13 @@ LONGEST: Final = 365
 # What the table shows: field of the reading, heading, unit, decimals.
 COLUMNS: Final = (
     ("temperature", "water", "°C", 1), ("oxygen", "oxygen", "mg/L", 1), ("ph", "pH", "", 2),
-    ("ammonia", "ammonia", "mg/L", 2), ("harmful", "harmful part", "mg/L", 3), ("nitrite", "nitrite", "mg/L", 2), ("nitrate", "nitrate", "mg/L", 0),
+    ("ammonia", "ammonia", "mg/L", 2), ("harmful", "harmful part", "mg/L", 3), ("nitrite", "nitrite", "mg/L", 2),
+    ("nitrate", "nitrate", "mg/L", 0),
     ("suspended", "suspended", "mg/L", 0), ("cone", "cone", "%", 0), ("lacking", "lacking", "L", 0),
 )  # fmt: skip
 NOT_MODELLED: Final = (
-    "The sums leave out deaths, disease, pests, light, and what heat does to a crop. They follow one mean day "
+    "The sums leave out deaths, disease, pests, light, appetite in the cold, and what heat does to a crop. "
+    "They follow one mean day "
     "after another. A real system can be worse: test, and trust the test."
 )
 _GALLON: Final = 3.785412
@@ -61,15 +63,16 @@ class Ahead:
 def ready(system: System) -> tuple[Rates, Reckoning]:
     """The rates of a system.
 
-    Raises Faults naming everything that the file lacks.
+    Raises Faults naming everything that the file lacks, or the value with which no look ahead is possible.
     """
+    where = system.shown_as or "growing file"
     try:
         return rates_of(system)
     except Missing as missing:
         names = "; ".join(name.rstrip("*") for name in missing.names)
-        raise refuse(
-            system.shown_as or "growing file", f"a look ahead needs more: {names}. Write them into the file."
-        ) from None
+        raise refuse(where, f"a look ahead needs more: {names}. Write them into the file.") from None
+    except OutOfRange as error:
+        raise refuse(where, f"a look ahead cannot be worked out. {error}") from None
 
 
 def look_ahead(system: System, days: int, events: Sequence[Event]) -> Ahead:

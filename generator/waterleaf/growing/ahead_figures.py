@@ -15,7 +15,8 @@ Colours = tuple[str, str, str, str]
 _PAPER: Final[Colours] = ("#16323a", "#1f6f78", "#8a3b12", "#9db8bb")
 _NAMES: Final = {
     "oxygen": "oxygen", "harmful": "harmful ammonia", "ph": "pH", "warmth": "water", "suspended": "suspended solids",
-    "cone": "filling of the cone", "alkalinity": "alkalinity", "nitrate": "nitrate nitrogen", "nitrite": "nitrite nitrogen",
+    "cone": "filling of the cone", "alkalinity": "alkalinity", "nitrate": "nitrate nitrogen",
+    "nitrite": "nitrite nitrogen",
     "level": "water lacking",
 }  # fmt: skip
 

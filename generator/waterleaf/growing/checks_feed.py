@@ -90,7 +90,8 @@ def warmth(r: Reckoning, key: str, title: str, harms: int) -> Finding:
             "little of it.",
         },
         caution="Change the temperature of fish water by no more than a degree or two a day (common practice, no "
-        "source). A heater in water needs a residual-current device, and is unplugged before anybody reaches in.",
+        "source). A heater in water needs a ground-fault device (GFCI, RCD), and is unplugged before anybody "
+        "reaches in.",
     )
 
 

@@ -15,7 +15,7 @@ BASES: Final = (
     "the school's rules come first. Watch the pH: as it rises, more of the ammonia turns harmful."
 )
 _MAINS: Final = (
-    "Blower and pump hang on mains power beside water: residual-current device, drip loops, and hands dry. Unplug "
+    "Blower and pump hang on mains power beside water: ground-fault device (GFCI, RCD), drip loops, dry hands. Unplug "
     "before you reach in."
 )
 _COURSE: Final = "limit set for this course"

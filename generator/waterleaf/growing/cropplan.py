@@ -188,6 +188,11 @@ def _change(candidates: tuple[Candidate, ...], supplies: tuple[float, ...], plac
     return _margin(candidates, moved) - _margin(candidates, supplies)
 
 
+def margin_of(candidates: tuple[Candidate, ...], supplies: tuple[float, ...]) -> float:
+    """What the best plan for some crops and supplies earns, what is promised counted in."""
+    return _margin(candidates, supplies) + math.fsum(one.margin * one.least for one in candidates)
+
+
 @lru_cache(maxsize=64)
 def _margin(candidates: tuple[Candidate, ...], supplies: tuple[float, ...]) -> float:
     return crop_plan_margin(**_inputs(candidates, supplies))

@@ -6,13 +6,14 @@ from typing import Final
 
 from waterleaf import __version__
 from waterleaf.growing.cropplan import CropPlan, Worth
+from waterleaf.growing.cropplan_change import Entry, Market, entries, markets, price_line
 from waterleaf.growing.system import System
 from waterleaf.working import figures
 
 _ONE: Final = {
     "bed": "square metre of bed", "labour": "hour of labour a week", "lamp light": "mole of lamp light a day",
 }  # fmt: skip
-_SQUARE_FOOT: Final = 0.09290304
+SQUARE_FOOT: Final = 0.09290304
 
 
 def text(system: System, plan: CropPlan) -> str:
@@ -21,17 +22,72 @@ def text(system: System, plan: CropPlan) -> str:
     heads = ("margin $/m²/week", "labour h/m²/week", "lamp mol/m²/day", "area m² (ft²)")
     lines.append(f"{'crop':<14}" + "".join(f"{head:>18}" for head in heads))
     for one, area in zip(plan.candidates, plan.areas, strict=True):
-        space = f"{area:.2f} ({area / _SQUARE_FOOT:.0f})"
+        space = f"{area:.2f} ({area / SQUARE_FOOT:.0f})"
         lines.append(f"{one.name:<14}{one.margin:>18.2f}{one.labour:>18.2f}{one.lamp:>18.1f}{space:>18}")
-    lines += ["", f"Together {_dollars(plan.margin)} of gross margin a week.", ""]
+    lines += ["", together_line(plan), space_line(plan.worths[0]), ""]
     lines += [worth_line(worth) for worth in plan.worths]
-    lines += ["", *_tie_lines(plan), *_bed_lines(plan)]
+    lines += ["", *(line for entry in entries(plan) for line in entry_lines(entry)), *map(market_line, markets(plan))]
+    lines += [*losers_line(plan), tie_line(plan), bed_line(plan)]
     lines += [f"Left out, {reason}." for reason in plan.left_out]
-    losers = [one.name for one in plan.candidates if one.margin < 0]
-    if losers:
-        lines.append(f"{', '.join(losers)}: costs more than it brings, so it gets no space beyond what is promised.")
     lines += ["", CARE]
     return "\n".join(lines)
+
+
+def together_line(plan: CropPlan) -> str:
+    """What the whole plan earns."""
+    return f"Together {_dollars(plan.margin)} of gross margin a week."
+
+
+def space_line(bed: Worth) -> str:
+    """What one square metre more would bring, as the decision that hangs on it."""
+    if not bed.more:
+        return "One more square metre of bed would bring nothing: do not build it for these crops."
+    foot = bed.more * SQUARE_FOOT
+    return (
+        f"One more square metre of bed is worth {_dollars(bed.more)} a week ({_dollars(foot)} a square foot); that "
+        f"holds for the first {figures.plain(bed.holds, 2)} m² or so. Build, rent or clear space only where that costs "
+        "less."
+    )
+
+
+def entry_lines(entry: Entry) -> list[str]:
+    """What a crop without space would have to earn or need before it gets some."""
+    name = _named(entry.crop)
+    if entry.gap < 0.005:
+        return [f"{name} gets no space, but would earn as much as what stands there."]
+    now, needed = price_line(entry)
+    ways = [f"at {needed} instead of {now}"]
+    if entry.lamp is not None:
+        ways.append(f"if it needed {figures.plain(entry.lamp, 2)} mol/m²/day from lamps")
+    if entry.labour is not None:
+        ways.append(f"if it took {figures.plain(entry.labour, 2)} h/m²/week of work")
+    enough = "; one of these is enough" if len(ways) > 1 else ""
+    return [
+        f"{name} gets no space: it falls {_dollars(entry.gap)} a square metre and week short of what it would push "
+        f"out. It would come in {', or '.join(ways)}{enough}."
+    ]
+
+
+def _named(crop: str) -> str:
+    return f"{crop[0].upper()}{crop[1:]}"
+
+
+def market_line(market: Market) -> str:
+    """What more to sell of a crop would bring."""
+    return (
+        f"{_named(market.crop)} fills its market of {figures.plain(market.area, 3)} m². "
+        f"Could you sell the harvest of one more "
+        f"square metre, that would bring {_dollars(market.more)} a week."
+    )
+
+
+def losers_line(plan: CropPlan) -> list[str]:
+    """Crops that lose money."""
+    losers = [one.name for one in plan.candidates if one.margin < 0]
+    return (
+        [f"{_named(', '.join(losers))}: costs more than it brings, so it gets no space beyond what is promised."]
+        if losers else []
+    )  # fmt: skip
 
 
 CARE: Final = (
@@ -64,20 +120,27 @@ def worth_line(worth: Worth) -> str:
     return line
 
 
-def _tie_lines(plan: CropPlan) -> list[str]:
+def tie_line(plan: CropPlan) -> str:
+    """Whether other plans earn the same."""
     if not plan.ties:
-        return ["No other plan earns as much."]
+        return "No other plan earns as much."
     ranges = "; ".join(f"{name} from {low:.2f} to {high:.2f} m²" for name, low, high in plan.ties)
-    return [f"Other plans earn the same: {ranges}. Choose the one that is easiest to work."]
+    return f"Other plans earn the same: {ranges}. Choose the one that is easiest to work."
 
 
-def _bed_lines(plan: CropPlan) -> list[str]:
+def bed_line(plan: CropPlan) -> str:
+    """The plan in whole beds."""
+    beds = "; ".join(f"{bed} ({area:.1f} m²): {crop}" for bed, area, crop in plan.beds or ())
+    return f"In whole beds: {beds}. {whole_line(plan)}" if beds else whole_line(plan)
+
+
+def whole_line(plan: CropPlan) -> str:
+    """What the plan in whole beds earns, and what it costs not to split one."""
     if plan.beds is None:
-        return ["In whole beds, what is promised cannot be met with the labour, light and market that there is."]
-    beds = "; ".join(f"{bed} ({area:.1f} m²): {crop}" for bed, area, crop in plan.beds)
+        return "In whole beds, what is promised cannot be met with the labour, light and market that there is."
     lost = plan.margin - plan.whole_margin
     cost = "That costs nothing." if lost < 0.005 else f"Not splitting a bed costs {_dollars(lost)} a week."
-    return [f"In whole beds: {beds}. That earns {_dollars(plan.whole_margin)} a week. {cost}"]
+    return f"That earns {_dollars(plan.whole_margin)} a week. {cost}"
 
 
 def _dollars(amount: float) -> str:
@@ -96,6 +159,8 @@ def data(system: System, plan: CropPlan) -> str:
                 {"bed": bed, "area": area, "crop": crop} for bed, area, crop in plan.beds
             ],
             "whole_beds_margin": plan.whole_margin, "left_out": list(plan.left_out),
+            "would_come_in": [asdict(entry) for entry in entries(plan)],
+            "full_markets": [asdict(market) for market in markets(plan)],
         },
         ensure_ascii=False, indent=2,
     )  # fmt: skip

@@ -151,8 +151,11 @@ _TERM: Final[dict[str, Assumed]] = {
         _practice("mud and roots without air; it was never measured here"),
     ),
     "filter.raft_removal": Assumed(
-        0.56, Measure("g/m^2/day", 0, 10), "ammonia nitrogen removed by a square metre of raft a day",
-        cite("uvi_slides", "measured removal of ammonia by romaine rafts"),
+        2.9, Measure("g/m^2/day", 0, 10), "ammonia nitrogen that a square metre of raft can remove a day",
+        cite(
+            "rakocy2007", "guideline 1: rafts alone carry up to 100 g of feed, here with 32 % protein; 0.56 g was "
+            "measured on rafts that had less to do"
+        ),
     ),
     "filter.pass_share": Assumed(
         50, Measure("percent", 1, 100), "share of the ammonia that the filter removes in one pass",

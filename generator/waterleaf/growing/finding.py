@@ -93,6 +93,12 @@ class Reckoning:
     system: System
     assumed: dict[str, Value] = field(default_factory=dict)
     workings: list[Working] = field(default_factory=list)
+    bridged: list[str] = field(default_factory=list)
+
+    def bridge(self, gap: str) -> None:
+        """Note a gap in the file, and how it is bridged; nothing is filled in silently."""
+        if gap not in self.bridged:
+            self.bridged.append(gap)
 
     def value(self, name: str, unit: str | None = None) -> float:
         """A value of the system.
@@ -155,8 +161,8 @@ class Reckoning:
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """The assumed values, each with its source."""
-        return tuple(assumption(name, value) for name, value in self.assumed.items())
+        """The assumed values, each with its source, and the gaps that were bridged."""
+        return (*(assumption(name, value) for name, value in self.assumed.items()), *self.bridged)
 
 
 def assumption(name: str, value: Value) -> str:

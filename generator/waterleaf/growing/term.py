@@ -322,7 +322,8 @@ def _reading(rates: Rates, state: State, of_day: Mapping[str, float], cuts: tupl
         day=state.day, water=water, temperature=state.temperature, ph=ph, ammonia=ammonia,
         harmful=un_ionised_ammonia(total_ammonia=ammonia, temperature=state.temperature, ph=ph),
         nitrite=books.of("nitrite@loop") * milligrams, nitrate=books.of("nitrate@loop") * milligrams,
-        phosphate=books.of("phosphate@loop") * milligrams, alkalinity=alkalinity, suspended=books.of("solids@suspended") * milligrams,
+        phosphate=books.of("phosphate@loop") * milligrams, alkalinity=alkalinity,
+        suspended=books.of("solids@suspended") * milligrams,
         cone=100 * books.of("solids@cone") / rates.settling.cone_holds, biomass=state.biomass,
         lacking=max(0.0, waters.volume - water), cuts=cuts, **of_day,
     )  # fmt: skip

@@ -37,7 +37,8 @@ def nitrify(filter_: Filter, books: Books, colonies: Colonies, warmer: float, ru
     """Both steps of a day; return the ammonia nitrogen that became nitrite [g].
 
     `warmer` is counted from the warmth at which the filter's figures hold, `load` is the day's ammonia [g], which lies
-    in the water already. All the acid is set free in the first step, so that it alone uses alkalinity.
+    in the water already. All the acid is set free in the first step, so that it alone uses alkalinity. What crops give
+    back as they take up nitrate is left out, as they take up other ions beside it.
     """
     warmth = filter_.warmth_base**warmer
     water = books.of("water@loop")
@@ -48,7 +49,9 @@ def nitrify(filter_: Filter, books: Books, colonies: Colonies, warmer: float, ru
     wanted = removed(filter_.nitrite, filter_.flow, water, books.of("nitrite@loop"), first, colonies.nitrite * warmth,
                      running)  # fmt: skip
     second = books.move("nitrite@loop", "nitrate@loop", wanted)
-    books.move("nitrate@loop", "nitrogen@air", second * filter_.denitrified)
+    gone = books.move("nitrate@loop", "nitrogen@air", second * filter_.denitrified)
+    # Nitrate that becomes gas takes back one acid where nitrification had set two free.
+    books.move("alkalinity@used", "alkalinity@loop", gone * filter_.alkalinity / 2)
     colonies.ammonia = grown(filter_.ammonia, colonies.ammonia, first, warmth)
     colonies.nitrite = grown(filter_.nitrite, colonies.nitrite, second, warmth)
     return first
@@ -70,5 +73,6 @@ def removed(
 
 def grown(step: Step, share: float, worked: float, warmth: float) -> float:
     """The share of the filter grown over after a day: bacteria grow as fast as they find work, until all is full."""
-    busy = worked / (step.capacity * share * warmth) if step.capacity > 0 else 0.0
+    able = step.capacity * share * warmth
+    busy = worked / able if able > 0 else 0.0
     return min(1.0, share * math.exp(step.growth * warmth * min(1.0, busy)))

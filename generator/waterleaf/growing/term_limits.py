@@ -79,7 +79,8 @@ def limits_of(system: System, rates: Rates) -> tuple[Limit, ...]:
             "Above 0.05 mg/L gills are harmed. Raising the pH now makes it worse within the hour.",
         ),
         Limit(
-            "nitrite", "Nitrite nitrogen", "mg/L", "nitrite", nitrite_limit(species), True, True, nitrite_source(species),
+            "nitrite", "Nitrite nitrogen", "mg/L", "nitrite", nitrite_limit(species), True, True,
+            nitrite_source(species),
             "Stop feeding and add air. Exchange water of the same warmth, and test again tomorrow.", NITRITE,
         ),
         Limit(

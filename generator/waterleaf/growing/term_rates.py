@@ -13,6 +13,7 @@ from waterleaf.growing.term_crops import BedPlan
 
 # The warmth at which the doubling times of the bacteria are published [degC].
 _DOUBLINGS_AT: Final = 20.0
+_SETTLED: Final = 0.25  # share of a batch of sludge that settles: common practice, no source; the list says so
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +152,11 @@ def rates_of(system: System) -> tuple[Rates, Reckoning]:
         raise Missing(("fish",))
     if not r.known("filter.media_volume") and not r.known("beds.raft_area"):
         raise Missing(("filter.media_volume", "filter.specific_surface"))
-    beds = tuple(_bed(r, bed) for bed in system.file.beds if bed.kind in IN_THE_LOOP and bed.crop)
+    looped = [bed for bed in system.file.beds if bed.kind in IN_THE_LOOP]
+    for bed in looped:
+        if not bed.crop:
+            r.bridge(f"{bed.name}: no crop in the file: nothing is taken up there")
+    beds = tuple(_bed(r, bed) for bed in looped if bed.crop)
     tank = _tank(r)
     found = Rates(
         _feeding(r), _settling(r), tank, _filter(r), _waters(r, tank), beds, r.value("crop.uptake"),
@@ -172,8 +177,10 @@ def _feeding(r: Reckoning) -> Feeding:
     kept_n = r.of("fish_nitrogen", gain=gain, fish_protein="fish.protein")
     fed_p = r.of("feed_phosphorus", feed_fed="feed.daily_mass", phosphorus="feed.phosphorus")
     kept_p = r.of("fish_phosphorus", gain=gain, phosphorus="fish.phosphorus")
-    if float(kept_n.value) > float(fed_n.value) or float(kept_p.value) > float(fed_p.value):
-        raise OutOfRange("fish.conversion_ratio: the fish would hold more than the feed brings. Weigh fish and feed.")
+    if float(kept_n.value) >= float(fed_n.value) or float(kept_p.value) >= float(fed_p.value):
+        raise OutOfRange(
+            "fish.conversion_ratio: the fish would hold all that the feed brings, or more. Weigh fish and feed again."
+        )
     waste_n = r.of("nutrient_waste", fed=fed_n, kept=kept_n)
     waste_p = r.of("nutrient_waste", fed=fed_p, kept=kept_p)
     bound_n = r.of("nutrient_in_solids", waste=waste_n, solids_part="solids.nitrogen_part")
@@ -192,6 +199,8 @@ def _feeding(r: Reckoning) -> Feeding:
 def _settling(r: Reckoning) -> Settling:
     strength = 10 * r.value("solids.sludge")  # a per cent of sludge is ten grams in a litre
     fine = r.known("fine.volume") and r.known("fine.full_at") and r.known("fine.cleaned_every")
+    if not fine:
+        r.bridge("no tank for fine solids in the file: what the settling tank lets pass stays in the water")
     every = max(1, round(r.value("fine.cleaned_every"))) if fine else 0
     fine_part = _share(r, "solids.fine_capture") if fine else 0.0
     breakdown = _share(r, "solids.breakdown")
@@ -210,6 +219,7 @@ def _settling(r: Reckoning) -> Settling:
 
 def _tank(r: Reckoning) -> SludgeTank | None:
     if not r.known("sludge.fill_days"):
+        r.bridge("no sludge tank in the file: flushed sludge leaves the loop with its water")
         return None
     fill = r.value("sludge.fill_days")
     days = fill + (r.value("sludge.treat_days") if r.known("sludge.treat_days") else 0.0)
@@ -217,8 +227,15 @@ def _tank(r: Reckoning) -> SludgeTank | None:
         float(r.of("breakdown_rate", share=name, days=days).value)
         for name in ("sludge.mineralised", "sludge.phosphorus_mineralised")
     ]
-    settled = _share(r, "sludge.settled") if r.known("sludge.settled") else 0.25
+    if not r.known("sludge.settled"):
+        r.bridge(
+            f"no share that settles in the file (sludge.settled): {100 * _SETTLED:g} % of a batch is taken "
+            "(common practice, no source)"
+        )
+    settled = _share(r, "sludge.settled") if r.known("sludge.settled") else _SETTLED
     goes: Any = r.system.file.sludge.goes_to or []
+    if not goes:
+        r.bridge("no way for the sludge in the file: clear water goes back to the loop, and residue to the compost")
     return SludgeTank(
         max(1, round(fill)), min(_share(r, "sludge.drawn"), 1 - settled), settled, _share(r, "sludge.residue_out"),
         rates[0], rates[1], "loop" if "loop" in goes or not goes else "drain",
@@ -253,19 +270,26 @@ def _waters(r: Reckoning, tank: SludgeTank | None) -> Waters:
     vapour = float(evaporation.value) + r.value("beds.area") * r.value("crop.transpiration")
     drained = r.value("water.to_drain") if r.known("water.to_drain") else 0.0
     splash = drained
-    if r.known("water.new_water"):
+    if not r.known("water.new_water"):
+        r.bridge("no meter of new water in the file: nothing is lost but vapour, residue and what goes to the drain")
+    else:
         # What the meter shows beyond vapour and residue is splash, leaks and washing; it takes along what is dissolved.
         metered = max(0.0, r.value("water.new_water") - r.value("flush.daily") * _residue_part(tank))
         splash = max(drained, metered - vapour)
         vapour = max(0.0, min(vapour, metered - splash))
     use = r.of("oxygen_demand_of_feed", daily_feed="feed.daily", oxygen_per_feed="oxygen.per_feed")
     rot = r.of("breakdown_oxygen", organic_carbon=1.0)  # for a gram of carbon
+    if not r.known("water.wished_alkalinity"):
+        r.bridge("no wished alkalinity in the file: it is held where it was read")
+    if not r.known("sump.volume"):
+        r.bridge("no volume of the sump in the file: without a twentieth of all water the pump is taken to run dry")
     wished = "water.wished_alkalinity" if r.known("water.wished_alkalinity") else "water.alkalinity"
     return Waters(
         r.value("system.volume"), 0.8 * r.value("sump.volume") if r.known("sump.volume") else r.value(
             "system.volume") / 20,
         vapour, splash, r.value("water.temperature"), _share(r, "water.warming"), r.value("water.ph"),
-        r.value("water.ammonia"), r.value("water.nitrite"), r.value("water.nitrate"), r.value("water.phosphorus"), r.value("water.alkalinity"),
+        r.value("water.ammonia"), r.value("water.nitrite"), r.value("water.nitrate"), r.value("water.phosphorus"),
+        r.value("water.alkalinity"),
         r.value(wished), r.value("water.raising_days"), r.value("water.tap_alkalinity"), r.value("water.oxygen"),
         r.value("oxygen.warmth_base"), float(use.value), float(rot.value) * _share(r, "solids.carbon"),
         r.value("tanks.volume"), _share(r, "oxygen.pump_part"),
@@ -289,6 +313,7 @@ def _open_water(r: Reckoning) -> float:
         elif tank.length is not None and tank.width is not None:
             area += tank.length * tank.width
         elif tank.volume is not None:
+            r.bridge(f"{tank.name}: no measures in the file: the water is taken to be a metre deep")
             area += tank.volume / 1000  # a metre deep, where only the volume is known
     return max(area, 0.01)
 
@@ -297,6 +322,7 @@ def _bed(r: Reckoning, bed: Bed) -> BedPlan:
     crop = r.system.file.crops.get(bed.crop or "")
     place = f"crops.{bed.crop}"
     if crop is None or crop.weeks_in_bed is None:
+        r.bridge(f"{bed.name}: no time in the bed is known of {bed.crop}: nutrients are taken up, no harvest is told")
         return BedPlan(bed.name, str(bed.crop), bed.area)
     sold = 1 - (r.value(f"{place}.loss") / 100 if r.known(f"{place}.loss") else 0.0)
     by_weight = crop.yield_ is not None
