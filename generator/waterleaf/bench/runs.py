@@ -22,11 +22,15 @@ class Run:
 def run(*words: str, home: Path, ends_with: int = 0) -> Run:
     """Run `python -m ...` to its end in a fresh process. Raises CalledProcessError where it ends otherwise."""
     command = [sys.executable, "-m", *words]
+    # Compiled modules are kept, as they are on any machine where this is not forbidden: else each start compiles them all.
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     read, write = os.pipe()
     with os.fdopen(read, "rb") as told:
         weigh = [sys.executable, "-I", "-S", str(Path(__file__).with_name("weigh.py")), str(write), *command]
         try:
-            child = subprocess.run(weigh, cwd=home, stdout=subprocess.PIPE, pass_fds=(write,), check=True)
+            child = subprocess.run(
+                weigh, cwd=home, stdout=subprocess.PIPE, pass_fds=(write,), check=True, env=environment
+            )
         finally:
             os.close(write)
         seconds, kilobytes, status = json.loads(told.read())
