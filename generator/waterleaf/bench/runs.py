@@ -22,7 +22,7 @@ class Run:
 def run(*words: str, home: Path, ends_with: int = 0) -> Run:
     """Run `python -m ...` to its end in a fresh process. Raises CalledProcessError where it ends otherwise."""
     command = [sys.executable, "-m", *words]
-    # Compiled modules are kept, as they are on any machine where this is not forbidden: else each start compiles them all.
+    # Compiled modules are kept, as on most machines: where that is forbidden, each start compiles them all again.
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     read, write = os.pipe()
     with os.fdopen(read, "rb") as told:
