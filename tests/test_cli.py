@@ -79,7 +79,19 @@ def test_bank_check_passes_a_sound_family(kit: Path) -> None:
     """Exit status 0 and a table."""
     ran = run("bank", "check", "--families", "feed/daily_feed", "--draws", "20", at=kit)
     assert ran.returncode == 0, ran.stdout + ran.stderr
-    assert "1 families, all sound" in ran.stdout
+    assert "1 family, all sound" in ran.stdout
+
+
+def test_bank_check_finds_a_heading_that_the_lesson_has_not(kit: Path) -> None:
+    """A slip of the fingers in a link is told where the family is written, with the heading that was meant."""
+    path = kit / "question_bank" / "feed" / "daily_feed.yaml"
+    kept = path.read_text(encoding="utf-8")
+    path.write_text(kept.replace("see: feed#meals", "see: feed#meal", 1), encoding="utf-8")
+    ran = run("bank", "check", "--families", "feed/daily_feed", "--draws", "20", at=kit)
+    path.write_text(kept, encoding="utf-8")
+    assert ran.returncode == 1
+    assert "fault: feed#meal: the lesson has no such heading. Did you mean meals" in ran.stdout
+    assert ran.stdout.endswith("1 family, 1 with faults\n")
 
 
 def test_bank_check_ends_with_1_when_a_family_is_unsound(kit: Path) -> None:

@@ -139,7 +139,7 @@ def test_a_story_of_brackets_in_brackets_is_refused() -> None:
 def test_numbers_without_an_end_are_refused(field: str) -> None:
     """They can be written in YAML, and nothing can be drawn from them."""
     value = [300, "inf"] if field.endswith("between") else "inf"
-    with pytest.raises(Faults, match="finite"):
+    with pytest.raises(Faults, match="has no end"):
         family_of(changed(field, value))
 
 
@@ -262,7 +262,7 @@ def test_a_unit_that_would_never_be_worked_out_is_refused_at_once(text: str) -> 
 )
 def test_steps_too_fine_and_values_too_large_to_be_written_are_refused(field: str, value: object) -> None:
     """Their digits would not end."""
-    with pytest.raises(Faults, match=rf"{field}.*(greater|less) than or equal to"):
+    with pytest.raises(Faults, match=rf"{field}.*is out of range"):
         family_of(changed(field, value))
 
 

@@ -1,5 +1,6 @@
 """What is wrong in a file or a command, said in one line each, all at once."""
 
+import difflib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -39,3 +40,9 @@ class Faults(ValueError):
 def refuse(where: str, message: str, field: str = "") -> Faults:
     """A single fault, ready to be raised."""
     return Faults([Fault(where, field, message)])
+
+
+def nearest(word: str, choices: Iterable[str], likeness: float = 0.5) -> str:
+    """A sentence, after a space, on the name that was probably meant; nothing where none is like it."""
+    found = difflib.get_close_matches(word, list(choices), n=2, cutoff=likeness)
+    return f" Did you mean {' or '.join(found)}?" if found else ""

@@ -7,10 +7,11 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from waterleaf.bank.marked_yaml import read
-from waterleaf.faults import Fault, Faults, refuse
+from waterleaf.bank.validation import validated
+from waterleaf.faults import Faults, refuse
 from waterleaf.marking.checklink import base_address
 from waterleaf.writing import one_at_a_time, unwritable
 
@@ -65,17 +66,7 @@ def load_settings(home: Path) -> Settings:
     if not path.exists():
         return Settings()
     marked = read(path, SETTINGS)
-    try:
-        return Settings.model_validate(marked.data)
-    except ValidationError as error:
-        raise Faults(
-            Fault(
-                marked.where(item["loc"]),
-                ".".join(str(step) for step in item["loc"]),
-                f"{item['msg']}. Fields are {', '.join(Settings.model_fields)}.",
-            )
-            for item in error.errors()
-        ) from None
+    return validated(marked, Settings)
 
 
 @contextmanager

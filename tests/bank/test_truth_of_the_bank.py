@@ -8,6 +8,7 @@ import pytest
 
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
+from waterleaf.bank.lessons import places_that_are_not_there
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS, Constant
 from waterleaf.proof import check_family, coverage
@@ -55,18 +56,7 @@ def test_family_has_slips_that_point_at_the_lesson(family: Family) -> None:
     """At least three wrong turns a family, counting wrong options, each with a heading that its lesson has."""
     options = [option for part in family.file.parts.values() for option in part.options if option.say]
     assert len(family.slips) + len(options) >= 3
-    places = {family.file.lesson, *(slip.file.see for slip in family.slips), *(o.see for o in options if o.see)}
-    for place in places:
-        topic, _, heading = place.partition("#")
-        text = (ROOT / "course" / topic / "index.md").read_text(encoding="utf-8")
-        assert heading in slugs(text), f"{place}: the lesson has {sorted(slugs(text))}"
-
-
-def slugs(text: str) -> set[str]:
-    """Anchors of a lesson's headings."""
-    from markdown.extensions.toc import slugify
-
-    return {slugify(heading, "-") for heading in re.findall(r"^#+ (.+)$", text, re.MULTILINE)}
+    assert places_that_are_not_there(family, ROOT / "course") == []
 
 
 @pytest.mark.parametrize("family", FAMILIES)

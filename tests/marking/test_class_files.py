@@ -147,7 +147,7 @@ def test_families_of_a_topic_are_chosen_by_the_seed(tmp_path: Path) -> None:
         ("  - {family: feed/daily_feed, topic: feed}\n", "give either family or topic"),
         ("  - {family: feed/daily_feed, marks: {nope: {method: 1}}}\n", "has no part 'nope'"),
         ("  - {family: feed/daily_feed}\ndue: 9 March\n", "'9 March' is not a date"),
-        ("  - {family: feed/daily_feed}\nteacher: x\n", "Fields are id, title, questions"),
+        ("  - {family: feed/daily_feed}\nteacher: x\n", "Fields here are id, title, questions"),
     ],
 )
 def test_an_assignment_says_what_is_wrong(tmp_path: Path, questions: str, message: str) -> None:

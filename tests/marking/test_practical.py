@@ -40,9 +40,9 @@ def test_every_task_of_the_course_is_sound(path: Path) -> None:
     ("name: N1", "name: n0", "criteria: two have the same name"),
     ("name: N1", "name: Date", "'date' heads a column of the results table"),
     ("name: N1", "name: =cmd", "criteria.1.name: "),
-    (CRITERION % 3, "", "criteria: List should have at least 4 items"),
+    (CRITERION % 3, "", "criteria: 3 entries are too few. Give at least 4."),
     ("  - do: look\n", "  - {do: look, glance: up}\n", "steps.0.glance: "),
-    ("sources: [s]\n", "", "sources: Field required"),
+    ("sources: [s]\n", "", "sources: this field is missing."),
 ])
 def test_what_makes_no_task_is_told(old: str, new: str, message: str, tmp_path: Path) -> None:
     """File, line, field, and what is wanted."""

@@ -1,7 +1,6 @@
 """Reads family files and checks them against the calc module, collecting every fault on the way."""
 
 import copyreg
-import difflib
 import functools
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping
@@ -9,17 +8,16 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final
 
-from pydantic import ValidationError
-
 from waterleaf.bank.expressions import FUNCTIONS, BadExpression, Expression, compile_expression, unknown_names
 from waterleaf.bank.family import Family, PartSpec, SlipSpec, Tolerance, Values, in_unit
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.bank.models import SHAPES, Customary, FamilyFile, Given, Option, Part, ReadingsGiven, Slip
+from waterleaf.bank.models import Customary, FamilyFile, Given, Part, ReadingsGiven, Slip
 from waterleaf.bank.story import StoryFault, names_in
+from waterleaf.bank.validation import validated
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS, Quantity, Relation
 from waterleaf.calc.sources import SOURCES
-from waterleaf.faults import Fault, Faults, refuse
+from waterleaf.faults import Fault, Faults, nearest, refuse
 from waterleaf.working.units import dimensions
 
 LESSON_PLACE: Final = re.compile(r"[a-z]+#[a-z0-9-]+")
@@ -71,10 +69,7 @@ def _topic_rank(topic: str) -> int:
 
 def build(marked: Marked, key: str, topic: str) -> Family:
     """A family from the data of its file. Raises Faults."""
-    try:
-        file = FamilyFile.model_validate(marked.data)
-    except ValidationError as error:
-        raise Faults(_model_faults(error, marked)) from None
+    file = validated(marked, FamilyFile, "`waterleaf bank new` lays down a family with a note at every field.")
     return compiled(file, marked, key, topic)
 
 
@@ -113,36 +108,6 @@ def _arrived(sent: _Sent) -> Family:
 
 
 copyreg.pickle(Family, _sent)
-
-
-def _model_faults(error: ValidationError, marked: Marked) -> list[Fault]:
-    faults = []
-    for item in error.errors():
-        # Union members and validators add steps to the path that do not stand in the file.
-        path = tuple(step for step in item["loc"] if step not in SHAPES)
-        message = item["msg"].removeprefix("Value error, ")
-        if item["type"] == "extra_forbidden":
-            message = f"this field is not known here.{_nearest(str(path[-1]), _fields_at(path))}"
-        elif item["type"] == "missing":
-            message = "this field is missing."
-        elif "input" in item and not isinstance(item["input"], dict | list):
-            message = f"{item['input']!r}: {message}"
-        faults.append(Fault(marked.where(path), ".".join(str(step) for step in path), message))
-    # A given that fits neither shape is reported once for each shape; the shape that complains less is the one meant.
-    return list({(fault.where, fault.field, fault.message): fault for fault in faults}.values())
-
-
-_MODELS: Final = {"given": Given, "parts": Part, "slips": Slip}
-
-
-def _fields_at(path: tuple[Any, ...]) -> list[str]:
-    model: Any = FamilyFile if len(path) < 2 else Option if "options" in path else _MODELS.get(str(path[0]))
-    return [field.alias or name for name, field in model.model_fields.items()] if model else []
-
-
-def _nearest(word: str, choices: Iterable[str]) -> str:
-    found = difflib.get_close_matches(word, list(choices), n=1)
-    return f" Is {found[0]!r} meant?" if found else ""
 
 
 class _Builder:
@@ -227,7 +192,7 @@ class _Builder:
     def relation(self, name: str, path: tuple[Any, ...]) -> Relation | None:
         if name in RELATIONS:
             return RELATIONS[name]
-        self.fault(path, f"{name!r} is no relation of the calc module.{_nearest(name, RELATIONS)}")
+        self.fault(path, f"{name!r} is no relation of the calc module.{nearest(name, RELATIONS)}")
         return None
 
     def arguments(
@@ -239,7 +204,7 @@ class _Builder:
         used: set[str] = set()
         for extra in set(with_) - set(relation.parameters):
             self.fault(
-                (*path, extra), f"{relation.name} has no argument {extra!r}.{_nearest(extra, relation.parameters)}"
+                (*path, extra), f"{relation.name} has no argument {extra!r}.{nearest(extra, relation.parameters)}"
             )
         for argument, quantity in relation.parameters.items():
             given = with_.get(argument, argument if argument in known else None)
@@ -263,7 +228,7 @@ class _Builder:
             lists = [str(item) for item in given]
             missing = [item for item in lists if item not in known]
             if missing:
-                self.fault(path, f"{', '.join(missing)}: no given has this name.{_nearest(missing[0], known)}")
+                self.fault(path, f"{', '.join(missing)}: no given has this name.{nearest(missing[0], known)}")
                 return None
             return lambda values: [in_unit(values[item], self.unit_of(item), quantity.unit) for item in lists]
         if isinstance(given, bool) or given is None or isinstance(given, dict):
@@ -287,7 +252,7 @@ class _Builder:
             self.fault(path, f"{error}.")
             return None
         for name in unknown_names(expression, set(known)):
-            self.fault(path, f"{name!r} is neither a given nor an earlier part.{_nearest(name, known)}")
+            self.fault(path, f"{name!r} is neither a given nor an earlier part.{nearest(name, known)}")
             return None
         return expression
 
@@ -306,12 +271,12 @@ class _Builder:
         for position, slip in enumerate(self.file.slips):
             path = ("slips", position)
             if slip.of not in self.file.parts:
-                self.fault((*path, "of"), f"{slip.of!r} is no part.{_nearest(slip.of, self.file.parts)}")
+                self.fault((*path, "of"), f"{slip.of!r} is no part.{nearest(slip.of, self.file.parts)}")
                 continue
             if not LESSON_PLACE.fullmatch(slip.see):
                 self.fault(
                     (*path, "see"),
-                    f"{slip.see!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.",
+                    f"{slip.see!r} is not a place in a lesson. Write topic#heading, as in feed#the-feed-ratio.",
                 )
             number = self.slip_number(slip, parts, path)
             if number:
@@ -373,19 +338,19 @@ class _Builder:
             self.fault(path, f"{error}.")
             return
         for name in sorted(used - known):
-            self.fault(path, f"{{{{ {name} }}}}: no given and no word has this name.{_nearest(name, known)}")
+            self.fault(path, f"{{{{ {name} }}}}: no given and no word has this name.{nearest(name, known)}")
 
     def places(self) -> None:
         """Check the lesson, the source and the tables."""
         if not LESSON_PLACE.fullmatch(self.file.lesson):
             self.fault(
                 ("lesson",),
-                f"{self.file.lesson!r} is not a place in a lesson. Write topic#heading, as in feed#feed-ratio.",
+                f"{self.file.lesson!r} is not a place in a lesson. Write topic#heading, as in feed#the-feed-ratio.",
             )
         if self.file.source.key not in SOURCES:
             self.fault(
                 ("source", "key"),
-                f"{self.file.source.key!r} is no known source.{_nearest(self.file.source.key, SOURCES)}",
+                f"{self.file.source.key!r} is no known source.{nearest(self.file.source.key, SOURCES)}",
             )
         for heading, name in (self.file.table.columns if self.file.table else {}).items():
             if not isinstance(self.file.given.get(name), ReadingsGiven):
@@ -395,7 +360,7 @@ class _Builder:
                 if name not in self.file.parts or self.file.parts[name].kind not in ("number", "whole"):
                     self.fault(
                         ("answer_table", "rows", row),
-                        f"{name!r} is no part with one number.{_nearest(name, self.file.parts)}",
+                        f"{name!r} is no part with one number.{nearest(name, self.file.parts)}",
                     )
             if len(cells) != len(self.file.answer_table.headings) - 1:  # type: ignore[union-attr]
                 self.fault(("answer_table", "rows", row), "each row needs a cell for every heading after the first.")

@@ -8,7 +8,13 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Fiel
 # No drawn value is larger; beyond, its digits could not be written out to the step.
 MOST: Final = 1e12
 
-Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")]
+Name = Annotated[
+    str,
+    Field(
+        pattern=r"^[a-z][a-z0-9_]{0,40}$",
+        description="Use small letters, digits and underscores, a letter first, at most 41 in all.",
+    ),
+]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
 Line = Annotated[str, Field(min_length=1, max_length=400)]
 
@@ -109,7 +115,7 @@ class Option(Strict):
     right_if: Sum | None = Field(None, description="For a choice: the condition under which this is the right answer.")
     by: Sum | None = Field(None, description="For an order: the number by which the items are ordered.")
     say: Line | None = Field(None, description="For a choice: what to say to a student who takes this wrongly.")
-    see: str | None = Field(None, description="Where the lesson explains it, for example feed#feed-ratio.")
+    see: str | None = Field(None, description="Where the lesson explains it, for example feed#the-feed-ratio.")
 
 
 class Pick(Strict):
@@ -214,7 +220,7 @@ class Slip(Strict):
     relation: str | None = Field(None, description="Or the relation used by mistake ...")
     with_: dict[str, Any] = Field(default_factory=dict, alias="with", description="... or its wrong arguments.")
     say: Line = Field(description="What the student reads: name the wrong turn, do not give the answer away.")
-    see: str = Field(description="Where the lesson explains it, for example feed#feed-ratio.")
+    see: str = Field(description="Where the lesson explains it, for example feed#the-feed-ratio.")
 
     @model_validator(mode="after")
     def _one_way(self) -> "Slip":
@@ -260,7 +266,7 @@ class FamilyFile(Strict):
     title: Line
     goal: Line = Field(description="What a student can do afterwards; starts with a verb.")
     level: Literal[1, 2, 3] = Field(description="1 one step, 2 several steps, 3 open design or decision.")
-    lesson: str = Field(description="Lesson and heading, for example feed#feed-ratio.")
+    lesson: str = Field(description="Lesson and heading, for example feed#the-feed-ratio.")
     story: Text = Field(description="The situation. {{ name }} puts in a given or a word.")
     words: dict[Name, list[Line]] = Field(
         default_factory=dict, description="Texts to choose from: names, crops, places."

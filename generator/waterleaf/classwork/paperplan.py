@@ -10,8 +10,8 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator, model_valida
 from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Marks
+from waterleaf.bank.validation import Id, checked_date, validated
 from waterleaf.faults import Fault, Faults
-from waterleaf.marking.fields import checked_date, validated
 
 Line = Annotated[str, Field(min_length=1, max_length=300)]
 Number = Annotated[int, Field(ge=1, le=200)]
@@ -46,7 +46,7 @@ class PaperPlan(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    id: Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
+    id: Id
     title: Annotated[str, Field(min_length=1, max_length=80)]
     papers: Annotated[int, Field(ge=2, le=6)] = 2
     questions: Annotated[list[PlanLine], Field(min_length=1, max_length=30)]

@@ -11,7 +11,7 @@ from waterleaf.commands import options
 from waterleaf.commands.work import exercise_text
 from waterleaf.draw import NoDraw, draw
 from waterleaf.exercise import pose
-from waterleaf.faults import refuse
+from waterleaf.faults import nearest, refuse
 from waterleaf.home import PACKED, find_home, load_settings
 from waterleaf.proof import coverage
 from waterleaf.sheets import paper
@@ -30,7 +30,7 @@ def new_family(name: str) -> str:
     topic = name.split("/")[0]
     if topic not in TOPICS:
         raise refuse(
-            "bank new", f"{topic!r} is no topic.{options.nearest(topic, TOPICS)} Topics are {', '.join(TOPICS)}."
+            "bank new", f"{topic!r} is no topic.{nearest(topic, TOPICS)} Topics are {', '.join(TOPICS)}."
         )
     home = find_home()
     if home == PACKED:

@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
+from waterleaf.bank.lessons import places_that_are_not_there
 from waterleaf.commands import options
 from waterleaf.home import find_home
 from waterleaf.proof import Finding, check_family
@@ -22,7 +23,8 @@ def check_bank(
     progress: Callable[[str, int], AbstractContextManager[Any]], workers: str | None = None,
 ) -> tuple[str, bool]:
     """The table of findings as text or JSON, and whether every family is sound."""
-    families = options.families(names, find_home() / "question_bank")
+    home = find_home()
+    families = options.families(names, home / "question_bank")
     worth = len(families) > 1 and draws * len(families) >= _WORTH_SHARING
     findings: list[Finding] = []
     with (
@@ -32,6 +34,8 @@ def check_bank(
         for finding in hands.in_order(partial(check_family, draws=draws), families):
             findings.append(finding)
             advance(1)
+    for family, finding in zip(families, findings, strict=True):
+        finding.faults.update(places_that_are_not_there(family, home / "course"))
     rows = [finding.row() for finding in findings]
     if out is not None:
         _write_csv(rows, out)
@@ -57,12 +61,13 @@ def _text(findings: list[Finding]) -> str:
         )
         lines += [f"    fault: {text} ({count}x)" for text, count in finding.faults.items()]
         lines += [f"    uneven: {what} from {low} to {high}" for what, (low, high) in finding.uneven.items()]
+    held = "1 family" if len(findings) == 1 else f"{len(findings)} families"
     broken = sum(not finding.sound for finding in findings)
     lines += [
         "",
         "thrown: draws thrown back before one was fit",
         "closest: distance of the nearest slip from the key, in half-widths of the accepted band",
         "uneven: what is longer on some sheets than on others; a count that may have two digits or three is no harm",
-        f"{len(findings)} families, {broken} with faults" if broken else f"{len(findings)} families, all sound",
+        f"{held}, {broken} with faults" if broken else f"{held}, all sound",
     ]
     return "\n".join(lines)

@@ -8,7 +8,7 @@ from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import RELATIONS, OutOfRange, Relation
 from waterleaf.calc.sources import SOURCES
 from waterleaf.commands import options
-from waterleaf.faults import refuse
+from waterleaf.faults import nearest, refuse
 from waterleaf.working import figures
 from waterleaf.working.steps import work
 from waterleaf.working.units import convert, with_unit, written
@@ -30,7 +30,7 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
     if name not in RELATIONS:
         raise refuse(
             "calc",
-            f"there is no relation of this name.{options.nearest(name, RELATIONS)} See `waterleaf calc --list`.",
+            f"there is no relation of this name.{nearest(name, RELATIONS)} See `waterleaf calc --list`.",
             name,
         )
     relation = RELATIONS[name]

@@ -1,6 +1,5 @@
 """Reads what people type after a command: seeds, units, papers, lists of families, values with units."""
 
-import difflib
 import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -10,7 +9,7 @@ from waterleaf.bank.builder import family_files, load_bank
 from waterleaf.bank.family import Family, System
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity
-from waterleaf.faults import Fault, Faults, refuse
+from waterleaf.faults import Fault, Faults, nearest, refuse
 from waterleaf.sheets.paper import Paper
 from waterleaf.working.units import convert, dimensions
 
@@ -87,12 +86,6 @@ def family(word: str, root: Path) -> Family:
     if word not in known:
         raise refuse("family", f"no family has this name.{nearest(word, known)} `waterleaf bank map` lists all.", word)
     return load_bank(root, [word])[word]
-
-
-def nearest(word: str, choices: Iterable[str]) -> str:
-    """A hint at the name that was probably meant."""
-    found = difflib.get_close_matches(word, list(choices), n=3, cutoff=0.5)
-    return f" Did you mean {' or '.join(found)}?" if found else ""
 
 
 def values(words: Iterable[str], known: Mapping[str, Quantity]) -> dict[str, Any]:

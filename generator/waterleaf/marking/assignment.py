@@ -11,9 +11,9 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator, model_valida
 from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.models import Marks
+from waterleaf.bank.validation import Id, checked_date, validated
 from waterleaf.faults import Fault, Faults
 from waterleaf.marking.checklink import base_address
-from waterleaf.marking.fields import checked_date, validated
 
 
 class QuestionLine(BaseModel):
@@ -43,7 +43,7 @@ class Assignment(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    id: Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
+    id: Id
     title: Annotated[str, Field(min_length=1, max_length=80)]
     questions: Annotated[list[QuestionLine], Field(min_length=1, max_length=40)]
     seed: Annotated[int, Field(ge=0, le=10**9)] = 1

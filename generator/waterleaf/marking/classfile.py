@@ -9,8 +9,8 @@ from typing import Annotated, Any, Final
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from waterleaf.bank.marked_yaml import read
+from waterleaf.bank.validation import validated
 from waterleaf.faults import Fault, Faults, refuse
-from waterleaf.marking.fields import validated
 from waterleaf.marking.seats import place_of
 from waterleaf.marking.tableout import unguarded
 from waterleaf.marking.tabular import read_table
@@ -82,7 +82,9 @@ class _Entry(BaseModel):
     seat: Annotated[str, BeforeValidator(_text_only)] = ""
 
 
-class _ClassFile(BaseModel):
+class ClassFile(BaseModel):
+    """The fields of a class file."""
+
     model_config = ConfigDict(extra="forbid")
 
     students: list[_Entry]
@@ -90,7 +92,7 @@ class _ClassFile(BaseModel):
 
 def _from_yaml(path: Path) -> list[tuple[str, _Entry]]:
     marked = read(path, path.name)
-    file = validated(marked, _ClassFile)
+    file = validated(marked, ClassFile)
     return [(marked.where(("students", place)), entry) for place, entry in enumerate(file.students)]
 
 

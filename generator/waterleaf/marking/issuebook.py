@@ -17,6 +17,7 @@ from pydantic.fields import Field
 
 from waterleaf.bank.family import Family, System
 from waterleaf.bank.models import Marks
+from waterleaf.bank.validation import Id
 from waterleaf.draw import Draw, NoDraw, draw
 from waterleaf.exercise import Exercise, pose
 from waterleaf.faults import refuse
@@ -34,7 +35,6 @@ _SHORTEST_SECRET: Final = 32
 
 # Codes, ids and names of papers name files and folders, so a book from elsewhere may not lead out of its own.
 Code = Annotated[str, Field(pattern=r"^[A-Z2-9]{4}-[A-Z2-9]{4}$")]
-Id = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
 PaperName = Annotated[str, Field(pattern=r"^[A-Za-z0-9]{0,8}$")]
 TASK_NAME: Final = r"^\w[\w .-]{0,59}$"
 Mark = Annotated[int, Field(ge=0, le=20)]

@@ -9,8 +9,8 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
 from waterleaf.bank.story import StoryFault, names_in
+from waterleaf.bank.validation import validated
 from waterleaf.faults import Fault, Faults
-from waterleaf.marking.fields import validated
 
 Line = Annotated[str, Field(min_length=1, max_length=300)]
 # Words that head other columns of the results table.
@@ -39,7 +39,13 @@ class Level(_Strict):
 class Criterion(_Strict):
     """One thing that is judged, best level first."""
 
-    name: Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9 -]{0,27}$")]
+    name: Annotated[
+        str,
+        Field(
+            pattern=r"^[A-Za-z][A-Za-z0-9 -]{0,27}$",
+            description="Use letters, digits, spaces and hyphens, a letter first, at most 28 in all.",
+        ),
+    ]
     levels: Annotated[list[Level], Field(min_length=3, max_length=4)]
 
     @model_validator(mode="after")

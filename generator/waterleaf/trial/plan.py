@@ -3,11 +3,11 @@
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, ValidationInfo, field_validator, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
 from waterleaf.bank.marked_yaml import Marked, read
+from waterleaf.bank.validation import validated
 from waterleaf.faults import Fault, Faults
-from waterleaf.trial.plan_words import faults_of
 from waterleaf.working.units import registry
 
 Design = Literal["random", "blocked", "latin", "paired"]
@@ -105,7 +105,13 @@ class Panel(Strict):
 class Plan(Strict):
     """Everything that is decided before anything is planted."""
 
-    name: Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,48}$")]
+    name: Annotated[
+        str,
+        Field(
+            pattern=r"^[a-z0-9][a-z0-9-]{0,48}$",
+            description="Use small letters, digits and hyphens, a letter or digit first, at most 49 in all.",
+        ),
+    ]
     question: Line
     crop: Word
     variety: Line
@@ -151,10 +157,7 @@ def load_plan(path: Path, shown_as: str = "") -> Plan:
 
 def check_plan(marked: Marked) -> Plan:
     """The plan in data that came with line numbers. Raises Faults."""
-    try:
-        plan = Plan.model_validate(marked.data)
-    except ValidationError as error:
-        raise Faults(faults_of(error.errors(), marked, Plan)) from None
+    plan = validated(marked, Plan, "`waterleaf trial start` lays down a plan with a note at every field.")
     faults = [Fault(marked.where((field,)), field, message) for field, message in _across_fields(plan)]
     if faults:
         raise Faults(faults)

@@ -25,8 +25,8 @@ def faults_of(path: Path) -> list[str]:
 @pytest.mark.parametrize(
     ("changes", "field", "message"),
     [
-        ({"name": "My Trial!"}, "name", "'My Trial!' cannot name a trial. Use small letters, digits and hyphens"),
-        ({"name": "My Trial!"}, "name", "such as my-trial."),
+        ({"name": "My Trial!"}, "name", "'My Trial!' cannot stand here. Use small letters, digits and hyphens"),
+        ({"name": "My Trial!"}, "name", "Such as my-trial."),
         ({"name": ""}, "name", "this is empty. Write it in."),
         ({"name": 5}, "name", '5 is not a text. Put quotation marks round it: "5".'),
         ({"question": "x" * 400}, "question", "400 letters are too many. Give at most 300."),
@@ -39,7 +39,7 @@ def faults_of(path: Path) -> list[str]:
         ({"units_each": 2.5}, "units_each", "2.5 is not a whole number."),
         ({"units_each": True}, "units_each", "true does not belong here."),
         ({"shared_supply": "maybe"}, "shared_supply", "'maybe' is neither yes nor no. Write true or false."),
-        ({"design": "blokced"}, "design", "(did you mean blocked). Give random, blocked, latin or paired."),
+        ({"design": "blokced"}, "design", "Did you mean blocked? Give random, blocked, latin or paired."),
         ({"smallest_difference": 0}, "smallest_difference", "0 is out of range. Give a number above 0."),
         ({"smallest_difference": "0,5"}, "smallest_difference", "is not a number. Write it with a point: 0.5."),
         ({"spread": 5}, "spread", "5 stands alone; its own fields belong under it"),
@@ -47,7 +47,7 @@ def faults_of(path: Path) -> list[str]:
         ({"codes_known_to": []}, "codes_known_to", "no entry is too few. Give at least 1."),
         ({"response": {**COUNT, "plausible": [1]}}, "response.plausible", "this takes two numbers."),
         ({"response": {**COUNT, "high": "inf"}}, "response.high", "'inf' has no end."),
-        ({"panel": {**PANEL, "asessors": 3}}, "panel.asessors", "(did you mean assessors). Fields here are tests,"),
+        ({"panel": {**PANEL, "asessors": 3}}, "panel.asessors", "Did you mean assessors? Fields here are tests,"),
         ({"panel": {**PANEL, "tests": ["tetrad"]}}, "panel.tests.0", "Give triangle, duo_trio, preference,"),
         ({"panel": {**PANEL, "assessors": 1}}, "panel.assessors", "Give a number from 2 to 300."),
     ],
@@ -70,8 +70,8 @@ def test_a_file_that_is_no_plan_says_what_a_plan_is(tmp_path: Path) -> None:
     for text in ("- a\n- b\n", "just words\n"):
         path.write_text(text, encoding="utf-8")
         assert faults_of(path) == [
-            "p.yaml:1: this is not a plan: a plan is fields such as name: my-trial, a line each. `waterleaf trial "
-            "start` lays one down."
+            "p.yaml:1: a file of this kind is fields such as name: value, a line each. `waterleaf trial start` lays "
+            "down a plan with a note at every field."
         ]
 
 
