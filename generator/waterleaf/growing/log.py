@@ -139,8 +139,8 @@ def picture(log: Mapping[str, Series]) -> bytes:
             axis.plot([day.toordinal() - days[0].toordinal() for day in planned],
                       [series.planned[day] for day in planned], "--", color="#8a3b12", label="planned")
             axis.legend(frameon=False)
-        axis.set_ylabel(f"{series.name} {series.unit}".strip())
-        axis.set_ylim(bottom=0)
+        axis.set_ylabel(f"{series.name} ({series.unit})" if series.unit else series.name)
+        axis.set_ylim(bottom=0, top=1.08 * axis.get_ylim()[1])
     axes[-1, 0].set_xlabel("days since the first logged day")
     out = io.BytesIO()
     figure.savefig(out, format="svg", metadata={"Date": None})
