@@ -85,9 +85,6 @@ def distinct_draws(family: Family, seed: str | int, count: int) -> Iterator[Draw
 
     Raises NoDraw where the family has too few different values.
     """
-    most = most_different(family)
-    if count > most:  # said at once, not when the last one has been drawn
-        raise NoDraw(f"{family.key}: its ranges hold {most} different draws, {count} are wanted. Widen a range.")
     seen: set[tuple[Any, ...]] = set()
     for position in range(count):
         for again in range(MOST_TRIES):
@@ -102,12 +99,17 @@ def distinct_draws(family: Family, seed: str | int, count: int) -> Iterator[Draw
         yield found
 
 
-def most_different(family: Family) -> float:
-    """A number of different draws that a family cannot exceed, conditions left aside; without end for readings."""
-    givens = family.file.given.values()
-    return math.prod(
-        round((given.to - given.from_) / given.step) + 1 if isinstance(given, Given) else math.inf for given in givens
+def check_room(family: Family, count: int) -> None:
+    """Say at once, and not when the last draw has been made, that ranges hold too few; readings have no end.
+
+    Raises NoDraw.
+    """
+    most = math.prod(
+        round((given.to - given.from_) / given.step) + 1 if isinstance(given, Given) else math.inf
+        for given in family.file.given.values()
     )
+    if count > most:
+        raise NoDraw(f"{family.key}: its ranges hold {most} different draws, {count} are wanted. Widen a range.")
 
 
 def draw_with(family: Family, own: Mapping[str, Any], number: str | int = 1) -> Draw:

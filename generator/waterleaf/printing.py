@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from waterleaf.bank.family import Family
-from waterleaf.draw import distinct_draws, draw
+from waterleaf.draw import check_room, distinct_draws, draw
 from waterleaf.exercise import pose
 from waterleaf.sharing import Hands
 from waterleaf.sheets import paper, press
@@ -22,6 +22,8 @@ def make_sheets(families: Sequence[Family], seed: int, count: int, style: Style)
 
     Raises NoDraw, while they are taken, where a family has too few different values.
     """
+    for family in families:
+        check_room(family, count)
     columns = [distinct_draws(family, seed, count) for family in families]
     return (Sheet(tuple(pose(drawn, style.system) for drawn in row)) for row in zip(*columns, strict=True))
 
@@ -89,6 +91,8 @@ def print_shared(
 
     Which numbers nobody has had yet can only be found out in order, so it is found out here; that is the lesser part.
     """
+    for family in families:
+        check_room(family, count)
     columns = [distinct_draws(family, seed, count) for family in families]
     rows = (tuple(drawn.number for drawn in row) for row in zip(*columns, strict=True))
     size = _sheets_a_file(separate)

@@ -17,6 +17,10 @@ _MORE: Final[dict[str, Source]] = {
         "Hicks, C. E., Ellersieck, M. R., Borgwordt, C. Y.", "2009", "Production methods for food-sized bluegills",
         "North American Journal of Aquaculture 71", "zendy.io/title/10.1577/a07-088.1, abstract",
     ),
+    "sugiura2000": Source(
+        "Sugiura, S. H.", "2000, revised 2005", "Review: phosphorus in fish nutrition", "published by the author",
+        "yumpu.com/en/document/view/18501279, page 82",
+    ),
     "nitrifier_doublings": Source(
         "Maker of bacterial cultures", "undated", "Doubling times of ammonia and nitrite oxidisers by temperature",
         "web page of the maker", "asterbio.com/?p=35769",
@@ -120,7 +124,8 @@ _TERM: Final[dict[str, Assumed]] = {
     "feed.dry": Assumed(92, Measure("percent", 50, 100), "dry matter in the feed", _practice("dry pellets")),
     "feed.extra_eaten": _share(50, "share of the feed beyond the plan that is eaten", _practice("about half")),
     "fish.phosphorus": Assumed(
-        0.6, Measure("percent", 0.05, 2), "phosphorus in live fish", _practice("between 0.4 and 0.8 %"),
+        0.5, Measure("percent", 0.05, 2), "phosphorus in live fish",
+        cite("sugiura2000", "table of whole bodies, wet: 0.37 to 0.59 % in most, 0.40 to 0.49 % in tilapia"),
     ),
     "fish.appetite_lost": Assumed(
         10, Measure("percent", 0, 100), "feed left for each degree above the warmth in which the fish grow well",
@@ -190,7 +195,8 @@ _TERM: Final[dict[str, Assumed]] = {
         cite("uvi_slides", "removal by romaine lettuce"),
     ),
     "crop.transpiration": Assumed(
-        3, Measure("L/m^2/day", 0, 30), "water that a square metre of crop gives off a day", _practice("under cover"),
+        2.2, Measure("L/m^2/day", 0, 30), "water that a square metre of crop gives off a day",
+        cite("barbosa2015", "abstract: lettuce in water, 20 L for a kilogram, 41 kg from a square metre a year", "computed"),
     ),
     "crop.late_loss": Assumed(
         3, Measure("percent", 0, 100), "heads lost for each day that the harvest is late",
@@ -222,7 +228,10 @@ _TERM: Final[dict[str, Assumed]] = {
     ),
     "limit.nitrate": Assumed(
         150, Measure("mg/L", 10, 1000), "nitrate nitrogen beyond which water is exchanged",
-        _practice("limit set for this course"),
+        cite(
+            "somerville2014", "table 3.2: 5 to 150 mg/L suit fish, crop and bacteria; taken as nitrogen, since it does "
+            "not say"
+        ),
     ),
     "limit.suspended": Assumed(
         40, Measure("mg/L", 5, 500), "suspended solids beyond which roots and gills suffer",
