@@ -5,11 +5,14 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from typer.main import get_command
 
-from waterleaf.cli import main
+from waterleaf.cli import app, main
 
 ROOT = Path(__file__).parents[1]
 
@@ -211,7 +214,16 @@ def test_outside_any_kit_the_source_folder_serves(tmp_path: Path) -> None:
     assert run("bank", "check", "--families", "feed/daily_feed", "--draws", "2", at=tmp_path).returncode == 0
 
 
-def test_help_shows_an_example_for_every_command(kit: Path) -> None:
-    """A person who reads the help can copy a line that works."""
-    for words in (["build"], ["sheets"], ["work"], ["calc"], ["bank", "check"]):
-        assert "Example: waterleaf" in run(*words, "--help", at=kit).stdout
+def commands(at: Any, words: tuple[str, ...] = ()) -> Iterator[tuple[str, Any]]:
+    """Every command below a group, by the words that call it."""
+    for name, command in at.commands.items():
+        if hasattr(command, "commands"):
+            yield from commands(command, (*words, name))
+        else:
+            yield " ".join((*words, name)), command
+
+
+@pytest.mark.parametrize(("words", "command"), list(commands(get_command(app))))
+def test_help_shows_an_example_for_every_command(words: str, command: Any) -> None:
+    """A person who reads the help can copy a line that begins with this very command."""
+    assert f"Example: waterleaf {words}" in " ".join(command.help.split())

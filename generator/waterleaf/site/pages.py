@@ -21,10 +21,11 @@ from typing import Final
 
 from waterleaf.bank.family import Family
 from waterleaf.calc import TOPICS
+from waterleaf.calc.quantity import RELATIONS
 from waterleaf.draw import draw
 from waterleaf.evidence import held_by, read_rows
 from waterleaf.exercise import Exercise, PosedPart, pose
-from waterleaf.faults import refuse
+from waterleaf.faults import nearest, refuse
 from waterleaf.home import Settings, output_folder
 from waterleaf.marking.choices import MESSAGES
 from waterleaf.marking.judge import tables
@@ -125,6 +126,7 @@ def expand(course: Course, text: str, path: str) -> str:
         "table": lambda name: TABLES[name](),
         "figure": lambda name: course.figures[name],
     }
+    known = {"worked": course.bank, "formula": RELATIONS, "table": TABLES, "figure": course.figures}
 
     def carry_out(found: re.Match[str]) -> str:
         verb, *words = found["words"].split()
@@ -134,7 +136,8 @@ def expand(course: Course, text: str, path: str) -> str:
         try:
             return actions[verb](*words)
         except KeyError as error:
-            raise refuse(f"course/{path}:{line}", f"[[{found['words']}]]: nothing is called {error}.") from None
+            hint = nearest(str(error.args[0]), known.get(verb, ()))
+            raise refuse(f"course/{path}:{line}", f"[[{found['words']}]]: nothing is called {error}.{hint}") from None
         except TypeError:
             raise refuse(f"course/{path}:{line}", f"[[{found['words']}]] has too many or too few words.") from None
 
