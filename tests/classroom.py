@@ -1,10 +1,14 @@
 """A small invented class with a few families, for the tests of issuing and marking."""
 
+from collections.abc import Mapping
 from pathlib import Path
+
+import pytest
 
 from waterleaf.bank.builder import load_family
 from waterleaf.bank.family import Family
 from waterleaf.classwork.issue import Defaults, issue
+from waterleaf.commands.assign import assign_sheets
 from waterleaf.exercise import Exercise
 from waterleaf.marking.assignment import Assignment, Question
 from waterleaf.marking.classfile import Student
@@ -18,6 +22,26 @@ ROOT = Path(__file__).parents[1] / "question_bank"
 KEYS = ("feed/daily_feed", "solids/flush_times", "solids/which_settler")
 BANK: dict[str, Family] = {key: load_family(ROOT / f"{key}.yaml", ROOT) for key in KEYS}
 SECRET = "0123456789abcdef" * 4
+
+
+def quiet(_n: float) -> None:
+    """No progress is shown."""
+
+
+def small_bank(patch: pytest.MonkeyPatch, bank: Mapping[str, Family], *commands: str) -> None:
+    """These commands know the families of the bank and no others."""
+    for command in commands:
+        patch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: bank)
+
+
+def assigned_class(folder: Path, people: str, asked: str) -> Path:
+    """A class folder after `assign`, with this class list and this assignment."""
+    (folder / "class.csv").write_text(people, encoding="utf-8")
+    (folder / "assignment.yaml").write_text(asked, encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch:
+        small_bank(patch, BANK, "assign")
+        assign_sheets(folder, "assignment.yaml", None, quiet)
+    return folder
 
 
 def students(count: int) -> tuple[Student, ...]:

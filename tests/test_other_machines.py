@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 import papers_room
-from classroom import BANK, KEYS
+from classroom import BANK, KEYS, quiet, small_bank
 from dask_room import GENERATOR, Cluster, cluster
 from waterleaf import sharing
 from waterleaf.commands.assign import assign_sheets
@@ -54,8 +54,7 @@ def _small_pieces(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pieces so small that both workers have some when the first is done, and a bank of three families."""
     monkeypatch.setattr(press, "SHEETS_AT_ONCE", 2)
     monkeypatch.setattr(classmarks, "_SHEETS_AT_ONCE", 2)
-    for command in ("assign", "mark"):
-        monkeypatch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "assign", "mark")
     monkeypatch.setattr("waterleaf.commands.options.families", lambda *_: 4 * list(BANK.values()))
 
 
@@ -67,10 +66,6 @@ def killing(room: Cluster) -> Callable[[float], None]:
             room.kill_a_worker()
 
     return step
-
-
-def quiet(_done: float) -> None:
-    """No progress bar."""
 
 
 def everything(folder: Path) -> dict[str, bytes]:
@@ -120,7 +115,7 @@ def given_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The class with its sheets, printed by this machine alone, and answers of which some are wrong or odd."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(press, "SHEETS_AT_ONCE", 2)
-        patch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
+        small_bank(patch, BANK, "assign")
         folder = class_folder(tmp_path_factory.mktemp("class") / "class")
         assign_sheets(folder, "assignment.yaml", None, quiet)
     table = folder / "week-3" / "responses.csv"
@@ -140,7 +135,7 @@ def marked_alone(given_out: Path, tmp_path_factory: pytest.TempPathFactory) -> t
     """How many answers wait for a decision, and all that comes of marking on this machine alone."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(press, "SHEETS_AT_ONCE", 2)
-        patch.setattr("waterleaf.commands.mark.load_bank", lambda _path: BANK)
+        small_bank(patch, BANK, "mark")
         return marked(given_out, tmp_path_factory.mktemp("alone") / "class", quiet, "1")
 
 
@@ -200,7 +195,7 @@ def test_two_processes_print_sheets_alike(tmp_path: Path) -> None:
 
 def test_papers_survive_a_worker(two: Cluster, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Packets and every copy are those of this machine alone."""
-    monkeypatch.setattr("waterleaf.commands.papers.load_bank", lambda _path: papers_room.BANK)
+    small_bank(monkeypatch, papers_room.BANK, "papers")
     made = []
     for name, progress, workers in (("alone", quiet, None), ("far", killing(two), two.address)):
         folder = papers_room.fish_class(tmp_path / name)

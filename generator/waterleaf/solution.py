@@ -11,7 +11,7 @@ from waterleaf.draw import Draw
 from waterleaf.shown import CARRIED_FIGURES, Shown, figures_of, key_text
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece, Printer, Term, Unprintable, equals, number, symbol
-from waterleaf.working.steps import printed, work
+from waterleaf.working.steps import Working, printed, work
 from waterleaf.working.units import behind, with_unit, written
 
 
@@ -66,25 +66,31 @@ def worked_lines(
     inputs = {name: _carried(value) for name, value in inputs.items()}
     answer = keys[part.name]
     first = answer[0] if isinstance(answer, tuple) else answer
-    final_unit = part.relation.result.unit
     wanted = figures_of(part, in_unit(first, part.file.unit, unit))
     # Two figures more than the answer needs: the student sees what was rounded, and to what.
-    as_asked = unit == final_unit and part.file.kind == "number"
+    as_asked = unit == part.relation.result.unit and part.file.kind == "number"
     shown_figures = min(CARRIED_FIGURES, wanted + 2) if as_asked else CARRIED_FIGURES
     worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
     lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
-    if part.file.round and worked.steps:
-        whole = number(f"{first:.0f}")
-        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), "", whole), unit))
-    elif unit != final_unit and worked.steps:
-        converted = number(key_text(part, in_unit(first, part.file.unit, unit)))
-        lines.append(WorkingLine(_conversion(number(worked.steps[-1].result), final_unit, converted), unit))
+    lines += _last_change(part, worked, first, unit)
     given = tuple(
         (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
         for name, term in worked.given
         if name not in changed  # its change of unit shows it already
     )
     return given, tuple(lines)
+
+
+def _last_change(part: PartSpec, worked: Working, answer: float, unit: str) -> list[WorkingLine]:
+    """How the relation's result becomes the answer: rounded to a count, or brought to the unit asked for."""
+    assert part.relation is not None
+    relation_unit = part.relation.result.unit
+    if part.file.round and worked.steps:
+        return [WorkingLine(_conversion(number(worked.steps[-1].result), "", number(f"{answer:.0f}")), unit)]
+    if unit != relation_unit and worked.steps:
+        converted = number(key_text(part, in_unit(answer, part.file.unit, unit)))
+        return [WorkingLine(_conversion(number(worked.steps[-1].result), relation_unit, converted), unit)]
+    return []
 
 
 def _sum_line(quantity: Quantity, text: str, keys: Mapping[str, Any], value: str) -> list[WorkingLine]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from classroom import quiet, small_bank
 from papers_room import BANK, ODD_SECTION, PLAN, fish_class
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
@@ -18,14 +19,9 @@ from waterleaf.marking.issuebook import exercises_of, read_book
 from waterleaf.marking.labels import labelled
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture(autouse=True)
 def _small_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    for command in ("papers", "mark", "assign"):
-        monkeypatch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "papers", "mark", "assign")
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +30,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = fish_class(tmp_path_factory.mktemp("room") / "class")
     (folder / "test-plan.yaml").write_text(f"{PLAN}formula_sheet: true\ndate: 2026-03-20\n", encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("waterleaf.commands.papers.load_bank", lambda _path: BANK)
+        small_bank(patch, BANK, "papers")
         make_papers(folder, "test-plan.yaml", quiet)
     return folder
 

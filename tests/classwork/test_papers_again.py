@@ -4,20 +4,17 @@ from pathlib import Path
 
 import pytest
 
+from classroom import quiet, small_bank
 from papers_room import BANK, fish_class
 from waterleaf.commands.papers import make_papers
 from waterleaf.faults import Faults
 from waterleaf.marking.issuebook import SECRET, class_to_itself
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A class folder after `papers`."""
-    monkeypatch.setattr("waterleaf.commands.papers.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "papers")
     folder = fish_class(tmp_path / "class")
     make_papers(folder, "test-plan.yaml", quiet)
     return folder

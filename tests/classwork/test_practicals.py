@@ -9,6 +9,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from classroom import quiet, small_bank
 from papers_room import BANK, HOME, SECRET, fish_class
 from waterleaf.classwork.practicals import Laid, lay_out, print_task
 from waterleaf.classwork.taskissue import Task, give_out
@@ -37,14 +38,9 @@ def laid_for(
     return lay_out(asked, give_out(asked, "mid-term", list(both), None, BANK, SECRET, "metric", growing), both, BANK)
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture(autouse=True)
 def _small_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    for command in ("papers", "practicals", "mark"):
-        monkeypatch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "papers", "practicals", "mark")
 
 
 @pytest.fixture(scope="module")
@@ -52,8 +48,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class folder with papers and one task beside them."""
     folder = fish_class(tmp_path_factory.mktemp("room") / "class")
     with pytest.MonkeyPatch.context() as patch:
-        for command in ("papers", "practicals"):
-            patch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: BANK)
+        small_bank(patch, BANK, "papers", "practicals")
         make_papers(folder, "test-plan.yaml", quiet)
         make_practicals(folder, WISH, quiet)
     return folder

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from classroom import quiet, small_bank
 from papers_room import BANK, CLASS, HOME, fish_class
 from waterleaf.classwork import practicals
 from waterleaf.commands.papers import make_papers
@@ -18,15 +19,10 @@ AGAIN = Wish("", None, 1, None, None, None, None, again=True)
 GROWING = HOME / "course" / "demo" / "growing.yaml"
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A class folder with papers, before any practical task."""
-    for command in ("papers", "practicals"):
-        monkeypatch.setattr(f"waterleaf.commands.{command}.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "papers", "practicals")
     folder = fish_class(tmp_path / "class")
     make_papers(folder, "test-plan.yaml", quiet)
     return folder

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from classroom import BANK, issued_to, marked_from
+from classroom import BANK, issued_to, marked_from, small_bank
 from waterleaf.classwork.rehearsal import invented_answers
 from waterleaf.classwork.tables import write_response_tables
 from waterleaf.commands.mark import mark_class
@@ -52,7 +52,7 @@ def test_a_rehearsal_stands_apart_and_leaves_real_answers_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Its folder says that it is one; the tables and marks of the class are not touched."""
-    monkeypatch.setattr("waterleaf.commands.mark.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "mark")
     issued = issued_to(6)
     write_book(tmp_path, IssueBook({}).with_issued(issued))
     place = tmp_path / issued.id

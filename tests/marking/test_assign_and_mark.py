@@ -12,7 +12,7 @@ import openpyxl  # type: ignore[import-untyped]
 import pikepdf
 import pytest
 
-from classroom import BANK, KEYS
+from classroom import BANK, KEYS, assigned_class, quiet, small_bank
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
 from waterleaf.faults import Faults
@@ -36,26 +36,15 @@ due: 2026-03-09
 """
 
 
-def quiet(_n: int) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture(autouse=True)
 def _small_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
-    monkeypatch.setattr("waterleaf.commands.mark.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "assign", "mark")
 
 
 @pytest.fixture(scope="module")
 def assigned(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class folder after `assign`; tests copy it before they change it."""
-    folder = tmp_path_factory.mktemp("class with ü")
-    (folder / "class.csv").write_text(CLASS, encoding="utf-8")
-    (folder / "assignment.yaml").write_text(ASSIGNMENT, encoding="utf-8")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
-        assign_sheets(folder, "assignment.yaml", None, quiet)
-    return folder
+    return assigned_class(tmp_path_factory.mktemp("class with ü"), CLASS, ASSIGNMENT)
 
 
 @pytest.fixture

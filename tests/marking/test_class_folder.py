@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from classroom import BANK, KEYS, exercises, issued_to
+from classroom import BANK, KEYS, assigned_class, exercises, issued_to, quiet, small_bank
 from papers_room import BANK as PAPERS_BANK
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
@@ -35,31 +35,20 @@ ASSIGNMENT = f"id: week-3\ntitle: Feed and solids\nquestions:\n  - family: {KEYS
 PEOPLE = ["A1,Ines Okafor", "A2,Tomas Brandvold", "A3,Wren Adeyemi"]
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture(autouse=True)
 def _small_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
-    monkeypatch.setattr("waterleaf.commands.mark.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "assign", "mark")
 
 
-def enrol(folder: Path, people: list[str]) -> None:
-    """The class list of a folder."""
-    (folder / "class.csv").write_text("\n".join(["id,name", *people, ""]), encoding="utf-8")
+def enrolled(people: list[str]) -> str:
+    """A class list."""
+    return "\n".join(["id,name", *people, ""])
 
 
 @pytest.fixture(scope="module")
 def given_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A class folder after `assign`; tests copy it before they change it."""
-    folder = tmp_path_factory.mktemp("class")
-    enrol(folder, PEOPLE)
-    (folder / "assignment.yaml").write_text(ASSIGNMENT, encoding="utf-8")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
-        assign_sheets(folder, "assignment.yaml", None, quiet)
-    return folder
+    return assigned_class(tmp_path_factory.mktemp("class"), enrolled(PEOPLE), ASSIGNMENT)
 
 
 @pytest.fixture
@@ -98,7 +87,7 @@ def test_a_book_of_the_second_version_still_makes_its_keys(tmp_path: Path) -> No
 def test_a_book_of_the_first_version_is_printed_and_carried_on(tmp_path: Path) -> None:
     """Without a secret beside it: printed again, given to a late student, and written in the form of today."""
     shutil.copy(FORMATS / "issue-book-1.json", tmp_path / NAME)
-    enrol(tmp_path, [*PEOPLE, "A4,Late Comer"])
+    (tmp_path / "class.csv").write_text(enrolled([*PEOPLE, "A4,Late Comer"]), encoding="utf-8")
     questions = "".join(f"  - family: {key}\n" for key in KEYS)
     (tmp_path / "assignment.yaml").write_text(
         f"id: week-3\ntitle: Feed and solids\nself_check: false\nquestions:\n{questions}", encoding="utf-8"
@@ -186,7 +175,7 @@ def test_the_secret_is_for_its_owner_alone(folder: Path) -> None:
 
 def test_neither_secret_nor_draws_leave_the_folder(folder: Path) -> None:
     """No report, sheet, table or page tells them; only the key book of the instructor names its draws."""
-    enrol(folder, [*PEOPLE, "A4,Late Comer"])
+    (folder / "class.csv").write_text(enrolled([*PEOPLE, "A4,Late Comer"]), encoding="utf-8")
     (folder / "assignment.yaml").write_text(f"{ASSIGNMENT}site: https://school.example/growing\n", encoding="utf-8")
     shutil.rmtree(folder / "week-3")
     (folder / NAME).unlink()

@@ -55,7 +55,7 @@ def test_figures_agree_with_published_values(row: dict[str, str]) -> None:
         found = getattr(item_figures(marks, [1] * marks.shape[1])[int(row["place"]) - 1], row["quantity"])
     else:
         found = {
-            "variance": lambda: totals.var(), "kr20": lambda: items.kr20(marks), "kr21": lambda: items.kr21(marks),
+            "variance": lambda: totals.var(), "kr20": lambda: items.kr20(marks),
             "alpha": lambda: items.alpha(marks), "error": lambda: items.standard_error(totals.std(), reliability),
         }[row["quantity"]]()
     assert found == pytest.approx(float(row["expected"]), abs=float(row["tolerance"]))
@@ -100,12 +100,6 @@ def test_a_misprinted_point_biserial_is_not_followed() -> None:
     """J. D. Brown's totals give 0.9045 by his own formula, where 0.91 is printed."""
     totals = [50, 45, 45, 40, 35, 30, 30, 25]
     assert items.correlation([1, 1, 1, 1, 0, 0, 0, 0], totals) == pytest.approx(0.90453403, abs=1e-8)
-
-
-@pytest.mark.parametrize(("r", "times", "expected"), [(0.6, 2, 0.75), (0.6, 6, 0.9), (0.69634703, 2, 0.82099596)])
-def test_a_longer_test_is_more_reliable(r: float, times: float, expected: float) -> None:
-    """Spearman and Brown's formula."""
-    assert items.lengthened(r, times) == pytest.approx(expected, abs=1e-8)
 
 
 @pytest.mark.parametrize(("spread", "r", "expected"), [(15, 0.91, 4.5), (10, 0.84, 4.0)])

@@ -11,7 +11,7 @@ import pikepdf
 import pytest
 import segno
 
-from classroom import BANK
+from classroom import BANK, quiet, small_bank
 from waterleaf.commands.assign import assign_sheets, open_answers
 from waterleaf.commands.mark import mark_class
 from waterleaf.faults import Faults
@@ -33,13 +33,9 @@ questions:
 GROWING = Path(__file__).parents[2] / "course" / "demo" / "growing.yaml"
 
 
-def quiet(_n: float) -> None:
-    """No progress is shown."""
-
-
 @pytest.fixture(autouse=True)
 def _small_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("waterleaf.commands.assign.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "assign")
 
 
 @pytest.fixture
@@ -226,7 +222,7 @@ def test_answer_files_are_marked_again_alike(
     tmp_path: Path, assign: Callable[..., str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """From end to end without a table: the same marks at each run, a bad file on the short list, no input changed."""
-    monkeypatch.setattr("waterleaf.commands.mark.load_bank", lambda _path: BANK)
+    small_bank(monkeypatch, BANK, "mark")
     assign(f"site: {SITE}\n")
     issued = read_book(tmp_path).assignments["week-3"]
     for path in (tmp_path / "week-3").glob("responses*"):

@@ -8,7 +8,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from trial_plans import plan, write_plan
+from trial_plans import null_truth, plan, write_plan
 
 from waterleaf.calc.sugar.refractometer import corrected_brix
 from waterleaf.commands.trial import read_trial, rehearse_trial, reveal_truth
@@ -16,7 +16,7 @@ from waterleaf.faults import Faults
 from waterleaf.trial.datatable import headings, write_tables
 from waterleaf.trial.intake import Intake, take_in
 from waterleaf.trial.layout import lay_out
-from waterleaf.trial.rehearse import invent_readings, invent_truth, null_truth
+from waterleaf.trial.rehearse import invent_readings, invent_truth
 
 PLAN = plan()
 UNITS = lay_out(PLAN)

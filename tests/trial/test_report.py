@@ -19,15 +19,6 @@ from waterleaf.trial.planning import measured, span
 ROOT = Path(__file__).parents[2]
 
 
-@pytest.fixture
-def trial(tmp_path: Path) -> Path:
-    """A frozen plan with rehearsal data beside it."""
-    path = write_plan(tmp_path / "p.yaml")
-    plan_trial(path, freeze_it=True, show_layout=False)
-    rehearse_trial(path, 3, None)
-    return path
-
-
 def reported(path: Path, data: str = "p-rehearsal.csv") -> tuple[str, str, bool]:
     """The printed statement, the web page, and whether plan and data agree."""
     page = path.with_name("r.html")

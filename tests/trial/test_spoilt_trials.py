@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from trial_plans import plan, write_plan
 
-from waterleaf.commands.trial import plan_trial, read_trial, rehearse_trial, report_trial
+from waterleaf.commands.trial import read_trial, rehearse_trial, report_trial
 from waterleaf.faults import Faults
 from waterleaf.trial.answers import take_in_answers
 from waterleaf.trial.frozen import fingerprint, frozen_path, short
@@ -21,15 +21,6 @@ from waterleaf.trial.plan import load_plan
 from waterleaf.trial.tasting_rehearse import invent_answers, no_difference
 
 ROWS = list[dict[str, str]]
-
-
-@pytest.fixture
-def trial(tmp_path: Path) -> Path:
-    """A frozen plan with rehearsal data beside it."""
-    path = write_plan(tmp_path / "p.yaml")
-    plan_trial(path, freeze_it=True, show_layout=False)
-    rehearse_trial(path, 3, None)
-    return path
 
 
 def spoilt(trial: Path, change: Callable[[ROWS], object]) -> tuple[str, str]:

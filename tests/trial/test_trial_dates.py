@@ -6,13 +6,13 @@ from typing import Any
 
 import openpyxl
 import pytest
-from trial_plans import plan
+from trial_plans import null_truth, plan
 
 from waterleaf.trial.datatable import headings, write_tables
 from waterleaf.trial.dates import Unclear, read_date
 from waterleaf.trial.intake import take_in
 from waterleaf.trial.layout import lay_out
-from waterleaf.trial.rehearse import invent_readings, null_truth
+from waterleaf.trial.rehearse import invent_readings
 
 DAY = datetime.date(2026, 3, 9)
 

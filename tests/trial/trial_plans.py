@@ -8,6 +8,7 @@ import yaml
 
 from waterleaf.bank.marked_yaml import Marked
 from waterleaf.trial.plan import Plan, check_plan
+from waterleaf.trial.rehearse import Truth
 
 
 def plan_data(**changes: Any) -> dict[str, Any]:
@@ -31,3 +32,8 @@ def write_plan(path: Path, **changes: Any) -> Path:
     """The template as a file, with some fields changed."""
     path.write_text(yaml.safe_dump(plan_data(**changes), sort_keys=False), encoding="utf-8")
     return path
+
+
+def null_truth(plan: Plan, mean: float) -> Truth:
+    """A truth in which no method differs from any other."""
+    return Truth(dict.fromkeys(plan.methods, mean), {}, plan.spread.between_units, plan.spread.within_unit)

@@ -69,7 +69,7 @@ def try_one(case: Callable[[], object], tally: Tally, number: int) -> None:
         signal.setitimer(signal.ITIMER_REAL, 0)
     seconds, megabytes = time.process_time() - start, _peak() - before
     if seconds > tally.seconds:
-        tally.seconds, tally.slowest = seconds, number
+        tally.seconds = seconds
     tally.megabytes = max(tally.megabytes, megabytes)
     if seconds > MOST_SECONDS:
         tally.found(f"took more than {MOST_SECONDS:g} s", number)

@@ -36,7 +36,6 @@ class Tally:
     refused: int = 0
     seconds: float = 0.0
     megabytes: float = 0.0
-    slowest: int = 0
     findings: Counter[str] = field(default_factory=Counter)
     examples: dict[str, int] = field(default_factory=dict)
 

@@ -10,7 +10,7 @@ from waterleaf.calc.sources import SOURCES
 from waterleaf.commands import options
 from waterleaf.faults import nearest, refuse
 from waterleaf.working import figures
-from waterleaf.working.steps import work
+from waterleaf.working.steps import Working, work
 from waterleaf.working.units import convert, with_unit, written
 
 
@@ -58,18 +58,7 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
             raise refuse("--in", str(error)) from None
     value = _converted(worked.value, relation.result.unit, unit)
     if as_json:
-        return json.dumps(
-            {
-                "relation": name,
-                "value": _data(value),
-                "unit": unit,
-                "given": {key: {"value": _data(term.value), "unit": term.quantity.unit} for key, term in worked.given},
-                "steps": [{"line": step.line.plain, "unit": step.quantity.unit} for step in worked.steps],
-                "sources": [{"key": c.key, "locus": c.locus, "status": c.status} for c in relation.sources],
-            },
-            ensure_ascii=False,
-            indent=2,
-        )
+        return _as_json(relation, worked, value, unit)
     lines = []
     if steps:
         lines += [f"{term.quantity.name} {_shown(term.value, term.quantity.unit)}" for _, term in worked.given]
@@ -78,6 +67,18 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
     if source:
         lines += ["", *_described(relation)]
     return "\n".join(lines)
+
+
+def _as_json(relation: Relation, worked: Working, value: Any, unit: str) -> str:
+    data = {
+        "relation": relation.name,
+        "value": _data(value),
+        "unit": unit,
+        "given": {key: {"value": _data(term.value), "unit": term.quantity.unit} for key, term in worked.given},
+        "steps": [{"line": step.line.plain, "unit": step.quantity.unit} for step in worked.steps],
+        "sources": [{"key": c.key, "locus": c.locus, "status": c.status} for c in relation.sources],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=2)
 
 
 def _converted(value: Any, unit: str, into: str) -> Any:

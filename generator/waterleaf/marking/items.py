@@ -111,26 +111,11 @@ def kr20(scores: ArrayLike) -> float | None:
     return float(parts / (parts - 1) * (1 - float((right * (1 - right)).sum()) / spread))
 
 
-def kr21(scores: ArrayLike) -> float | None:
-    """Kuder and Richardson's formula 21, which takes all parts for equally hard."""
-    marks = np.asarray(scores, dtype=np.float64)
-    parts, totals = marks.shape[1], marks.sum(axis=1)
-    mean, spread = float(totals.mean()), float(totals.var())
-    if parts < 2 or spread <= 1e-12:
-        return None
-    return float(parts / (parts - 1) * (1 - mean * (parts - mean) / (parts * spread)))
-
-
 def standard_error(spread: float, reliability: float) -> float:
     """Standard error of measurement, in marks: s sqrt(1 - r)."""
     if not 0 <= reliability <= 1:
         raise ValueError(f"reliability {reliability!r} must lie between 0 and 1")
     return spread * math.sqrt(1 - reliability)
-
-
-def lengthened(reliability: float, times: float) -> float:
-    """Spearman and Brown: the reliability of a test `times` as long."""
-    return times * reliability / (1 + (times - 1) * reliability)
 
 
 def drift(values: Sequence[float], scores: Sequence[float]) -> tuple[float, float] | None:

@@ -32,8 +32,6 @@ from waterleaf.marking.expected import HAIR, Expected
 ROUNDS: Final = 20_000
 TAG: Final = 4  # bytes
 END: Final = 8  # bytes of a double
-# A sealed band: tag and hidden end for the lower and for the upper end.
-BAND: Final = 2 * (TAG + END)
 
 # Grids are numbered: up to 20, so many binary digits of the number's own; from here on, a width of a power of two.
 FINEST: Final = 20

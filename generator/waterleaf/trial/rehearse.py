@@ -68,11 +68,6 @@ def invent_truth(plan: Plan, seed: int) -> Truth:
     return Truth(means, places, plan.spread.between_units, plan.spread.within_unit)
 
 
-def null_truth(plan: Plan, mean: float) -> Truth:
-    """A truth in which no method differs from any other."""
-    return Truth(dict.fromkeys(plan.methods, mean), {}, plan.spread.between_units, plan.spread.within_unit)
-
-
 def invent_readings(plan: Plan, units: Sequence[Unit], truth: Truth, seed: int) -> dict[Key, dict[str, Cell]]:
     """A filled table: every reading as the instrument would show it, on the steps of its scale."""
     draw = random.Random(f"readings {plan.name} {seed}")

@@ -20,7 +20,6 @@ VoidShare = Annotated[
 ]
 PipeBore = Annotated[float, Quantity("b", "mm", "inside diameter of the pipe", 1, 2000)]
 PipeLength = Annotated[float, Quantity("L", "m", "length of pipe", 0.01, 10_000)]
-DrainVolume = Annotated[float, Quantity("V", "L", "water that drains", 0, 10_000_000)]
 RaftDrain = Annotated[float, Quantity("V_raft", "L", "water that drains from the raft beds", 0, 10_000_000)]
 MediaDrain = Annotated[float, Quantity("V_media", "L", "water that drains from the media beds", 0, 10_000_000)]
 PipeDrain = Annotated[float, Quantity("V_pipe", "L", "water that drains from the pipes", 0, 10_000_000)]
