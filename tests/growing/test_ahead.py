@@ -131,3 +131,26 @@ def test_a_crossing_names_the_worst_day() -> None:
     line = crossing_line(next(c for c in ahead_of(DEMO, 12, ["no-base:2-9"]).crossed if c.limit.key == "ph"))
     assert line.startswith("pH: below 6.3 from day ")
     assert " days in all; worst " in line
+
+
+def test_the_nitrogen_of_the_totals_adds_up_to_what_was_fed() -> None:
+    """Fish, crop, gas, compost, water that left, and what stays: together the feed's, to the gram."""
+    for events in ([], ["missed-flush:3-6", "filter-loss:5:90 %"]):
+        rows = {name: found for name, _, found in totals(ahead_of(DEMO, 20, events)) if name.startswith("nitrogen")}
+        grams = {name: float(text.split(" g")[0].replace("\u202f", "").replace(" ", "")) for name, text in rows.items()}
+        assert sum(grams.values()) - grams["nitrogen fed"] == pytest.approx(grams["nitrogen fed"], abs=5)
+
+
+@pytest.mark.parametrize(("typed", "told"), [
+    ("filter-loss:5:90 %", "90 % of the filter's bacteria die on day 5."),
+    ("cold-snap:5-7:8 C", "The air is 8 °C (14 °F) colder from day 5 to day 7."),
+])  # fmt: skip
+def test_a_filter_that_suffers_is_told_in_words(typed: str, told: str) -> None:
+    """Per cent, and degrees in both systems."""
+    assert read_events([typed], 10)[0].told == told
+
+
+def test_cold_and_heat_may_not_share_a_day() -> None:
+    """Both change the warmth of the air."""
+    with pytest.raises(Faults, match="a day stands in heat-wave already"):
+        read_events(["heat-wave:3-5:6 C", "cold-snap:5:4 C"], 10)

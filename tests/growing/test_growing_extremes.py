@@ -98,9 +98,9 @@ def test_numbers_that_cannot_be_together_are_refused(tmp_path: Path, changes: li
 
 
 def test_fish_that_eat_less_than_they_hold_end_in_one_line(tmp_path: Path) -> None:
-    """A conversion of half a kilogram of feed for a kilogram of gain cannot be."""
+    """Half a kilogram of feed with 30 % protein does not make a kilogram of fish with 16 %."""
     with pytest.raises(Faults, match=r"g\.yaml: .*conversion_ratio: the fish would hold all that the feed brings"):
-        ahead_of(edited(tmp_path, (("fish", "conversion_ratio"), 0.5)), 3, [])
+        ahead_of(edited(tmp_path, (("fish", "conversion_ratio"), 0.5), (("feed", "protein"), "30 %")), 3, [])
 
 
 @pytest.mark.parametrize(("changes", "key"), [

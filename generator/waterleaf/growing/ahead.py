@@ -14,7 +14,7 @@ from waterleaf.growing.facts import reference
 from waterleaf.growing.finding import Missing, Reckoning
 from waterleaf.growing.report import BEFORE_ACTING, relation_line
 from waterleaf.growing.system import System
-from waterleaf.growing.term import Reading, Term, run
+from waterleaf.growing.term import Reading, Term, run, start
 from waterleaf.growing.term_events import KINDS, Event, todays
 from waterleaf.growing.term_limits import MAINS, Crossing, Limit, crossings, limits_of, stress_days
 from waterleaf.growing.term_rates import Rates, rates_of
@@ -120,8 +120,10 @@ def totals(ahead: Ahead) -> list[tuple[str, str, str]]:
          _grams(math.fsum(d.uneaten for d in term.days))),
         ("live fish at the end", _kilograms(plan.end.biomass), _kilograms(term.end.biomass)),
         ("days on which fish suffer", str(len(stress_days(plan, ahead.limits))), str(ahead.stressed)),
+        ("nitrogen fed", _grams(-_nitrogen(plan, ("feed",))), _grams(-_nitrogen(term, ("feed",)))),
         *((f"nitrogen {name}", _grams(_nitrogen(plan, places)), _grams(_nitrogen(term, places)))
           for name, places in _FATES.items()),
+        ("nitrogen gained by water and sludge", _grams(_gained(ahead, plan)), _grams(_gained(ahead, term))),
     ]  # fmt: skip
     for bed in ahead.rates.beds:
         if bed.days and bed.unit:
@@ -148,6 +150,12 @@ def income(term: Term) -> float:
 
 def _nitrogen(term: Term, places: tuple[str, ...]) -> float:
     return term.end.books.total("nitrogen", places=places)
+
+
+def _gained(ahead: Ahead, term: Term) -> float:
+    """Nitrogen that stays in the loop and its sludge beyond what was there at first [g]; may be below zero."""
+    places = ("loop", "suspended", "cone", "fine", "fresh", "tank")
+    return _nitrogen(term, places) - start(ahead.rates).books.total("nitrogen", places=places)
 
 
 def _litres(litres: float) -> str:

@@ -92,7 +92,7 @@ def _svg(name: str, fill: Callable[[Any], None]) -> str:
         "axes.spines.top": False, "axes.spines.right": False,
     }  # fmt: skip
     with mpl.rc_context(settings):
-        canvas = Figure(figsize=(6.4, 2.3), layout="constrained")
+        canvas = Figure(figsize=(4.6, 2.3), layout="constrained")
         fill(canvas.add_subplot())
         out = io.StringIO()
         canvas.savefig(out, format="svg", metadata={"Date": None, "Creator": None})

@@ -196,7 +196,7 @@ _TERM: Final[dict[str, Assumed]] = {
     ),
     "crop.transpiration": Assumed(
         2.2, Measure("L/m^2/day", 0, 30), "water that a square metre of crop gives off a day",
-        cite("barbosa2015", "abstract: lettuce in water, 20 L for a kilogram, 41 kg from a square metre a year", "computed"),
+        cite("barbosa2015", "abstract: lettuce in water, 20 L a kilogram, 41 kg a square metre a year", "computed"),
     ),
     "crop.late_loss": Assumed(
         3, Measure("percent", 0, 100), "heads lost for each day that the harvest is late",
