@@ -142,7 +142,7 @@ def test_the_command_puts_board_log_and_calendar_in_place(tmp_path: Path) -> Non
     assert {path.name for path in (tmp_path / "duties").iterdir()} == {"board-and-cards.pdf", "log.csv", "duties.ics"}
     assert "Hester Quill" in said
     with pikepdf.open(tmp_path / "duties" / "board-and-cards.pdf") as printed:
-        assert len(printed.pages) >= 8
+        assert 5 <= len(printed.pages) <= 7  # the board, and seven days of which short ones share a page
 
 
 def test_a_log_that_is_filled_in_is_not_replaced(tmp_path: Path) -> None:

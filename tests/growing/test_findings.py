@@ -265,3 +265,19 @@ def test_a_result_is_carried_on_in_the_next_relations_unit() -> None:
     solids = next(w for w in flush.workings if w.relation.name == "captured_solids")
     used = dict(next(w for w in flush.workings if w.relation.name == "flush_volume").given)["dry_solids"]
     assert convert(float(solids.value), solids.relation.result.unit, used.quantity.unit) == pytest.approx(used.value)
+
+
+def test_a_figure_stands_in_both_systems_of_units() -> None:
+    """Litres with gallons, degrees with degrees, and nothing added where both say the same."""
+    shown = {one.key: one.shown.replace("\u00a0", " ") for one in check(read_growing(SAMPLE))}
+    assert shown["drain_down"] == "444 L (117 gal) come down, room for 408 L (108 gal)"
+    assert shown["density"] == "17 kg/m³ (0.142 lb/gal)"
+    assert shown["warmth"] == "24 °C (75.2 °F)"
+    assert "(" not in shown["oxygen"] and "(" not in shown["leaves"]
+
+
+def test_the_water_in_reserve_is_told_in_days() -> None:
+    """By hand: four fifths of 420 L, at 140 L a day, are 2.4 days."""
+    found = next(one for one in check(read_growing(SAMPLE)) if one.key == "reserve")
+    assert found.standing == "fine"
+    assert found.shown.replace("\u00a0", " ") == "336 L (88.8 gal) before the pump draws air, 2.4 days of new water"

@@ -112,11 +112,12 @@ def test_a_year_grows_the_fish_that_were_sold() -> None:
 
 
 def test_the_water_that_goes_in_a_day_is_near_the_published_share() -> None:
-    """1.5 % of 110 m3 a day, 1.65 m3 (Rakocy, Masser and Losordo 2006). Worked out from evaporation, transpiration and
-    sludge, which are rules of thumb, and without the hosing-down of the filter tanks: 40 % are allowed."""
+    """1.5 % of 110 m3 a day, 1.65 m3 (Rakocy, Masser and Losordo 2006). The sums give 1.0: evaporation, transpiration
+    measured far from the tropics, and sludge, without the hosing-down of the netting tanks and without splash. So 40 %
+    are allowed, and only on the side of too little."""
     steady = year().days[100:]
     daily = sum(day.top_up for day in steady) / len(steady)
-    assert daily == pytest.approx(1650, rel=0.4)
+    assert 0.6 * 1650 <= daily <= 1650
 
 
 def test_rafts_as_the_only_filter_hold_the_ammonia() -> None:

@@ -104,7 +104,7 @@ def test_fish_that_eat_less_than_they_hold_end_in_one_line(tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize(("changes", "key"), [
-    ([(("sump", "area"), "0.2 m^2")], "drain_down"),
+    ([(("sump", "area"), "0.2 m^2")], "drain_down"), ([(("sump", "volume"), "100 L")], "reserve"),
     ([(("fish", "number"), 900)], "density"), ([(("water", "oxygen"), "3 mg/L")], "oxygen"),
     ([(("water", "nitrite"), "2 mg/L")], "nitrite"), ([(("water", "ammonia"), "12 mg/L")], "ammonia"),
 ])  # fmt: skip

@@ -4,7 +4,19 @@ from typing import Any, Final
 
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.checks_feed import Check
-from waterleaf.growing.finding import CROP, FISH, PEOPLE, Band, Finding, Missing, Reckoning, Table, finding, reference
+from waterleaf.growing.finding import (
+    CROP,
+    FISH,
+    PEOPLE,
+    Band,
+    Finding,
+    Missing,
+    Reckoning,
+    Table,
+    also,
+    finding,
+    reference,
+)
 from waterleaf.working import figures
 from waterleaf.working.steps import Working
 
@@ -37,7 +49,8 @@ def flush(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     times = r.times(r.value("flush.daily"), float(needed.value))
     return finding(
         r, key, title, harms, times, Band(0.9, 2, f"{_COURSE}: what is flushed over what must be", 0.6, 4),
-        shown=f"{figures.plain(r.value('flush.daily'), 3)} L/day flushed, {figures.plain(needed.value, 3)} needed",
+        shown=f"{figures.plain(r.value('flush.daily'), 3)} L/day flushed{also(r.value('flush.daily'), 'L/day')}, "
+        f"{figures.plain(needed.value, 3)} needed{also(float(needed.value), 'L/day')}",
         band_text="0.9 to 2 times the need", says={
             "fine": "The solids of a day leave on the day.",
             "below": "Solids stay behind. Flush more often rather than longer.",
@@ -93,7 +106,8 @@ def batch_tank(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, needed, Band(1, None, f"{_COURSE}: the batch and its foam must fit", worst_low=0.9),
         judge=there / float(needed.value), band_text="as large as the need, or larger",
-        shown=f"{figures.plain(there, 3)} L there, {figures.plain(needed.value, 3)} L needed", says={
+        shown=f"{figures.plain(there, 3)} L there{also(there, 'L')}, {figures.plain(needed.value, 3)} L needed"
+        f"{also(float(needed.value), 'L')}", says={
             "fine": "A batch and its foam fit in.",
             "below": "The tank runs over before the batch is done. Fill for fewer days, flush shorter, or add a tank.",
         }, caution=SLUDGE_GAS,
@@ -128,7 +142,7 @@ def _one_tank(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, needed, Band(1, None, f"{_COURSE}: half stays behind, so two fillings must fit"),
         judge=there / float(needed.value), band_text=f"one tank of at least {figures.plain(needed.value, 3)} L",
-        shown=f"one tank of {figures.plain(there, 3)} L, drawn down by half", says={
+        shown=f"one tank of {figures.plain(there, 3)} L{also(there, 'L')}, drawn down by half", says={
             "fine": "One tank is enough, drawn down by about half each time.",
             "below": "One tank is too small for half to stay behind. Add a tank, or let two take turns.",
         }, caution=SLUDGE_GAS,
@@ -179,7 +193,8 @@ def leaves(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     true_here = not litres and not off
     return finding(
         r, key, title, harms, worked, band, judge=0.0 if true_here else 1.0, band_text="0 L/day, and no sludge away",
-        shown=f"{figures.plain(litres, 3)} L/day to a drain; sludge to {', '.join(places)}", says={
+        shown=f"{figures.plain(litres, 3)} L/day{also(litres, 'L/day')} to a drain; sludge to {', '.join(places)}",
+        says={
             "fine": "By this file, zero discharge is true here: what leaves is crop, fish, vapour and gas. Keep the "
             "log that shows it, and count spills.",
             "above": "Zero discharge is not true here"

@@ -5,7 +5,7 @@ from typing import Final
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.checks_feed import Check
 from waterleaf.growing.facts import NITRITE_GILLS, NITRITE_LIMIT, SPECIES
-from waterleaf.growing.finding import FISH, PEOPLE, Band, Finding, Missing, Reckoning, finding, reference
+from waterleaf.growing.finding import FISH, PEOPLE, Band, Finding, Missing, Reckoning, also, finding, reference
 from waterleaf.working import figures
 from waterleaf.working.steps import Working
 
@@ -19,6 +19,8 @@ _MAINS: Final = (
     "before you reach in."
 )
 _COURSE: Final = "limit set for this course"
+# The pump draws air when this part of the sump is gone.
+SUMP_USED: Final = 0.8
 NITRITE: Final = (
     "Nitrite binds to the blood, which turns brown and carries no more oxygen: fish gasp although the water is full of "
     "it. Salt shields some kinds, but harms the crop: ask whoever advises you on fish health."
@@ -59,13 +61,34 @@ def drain_down(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     reserve = 0.1 * float(free.value)
     return finding(
         r, key, title, harms, spare, Band(reserve, None, f"{_COURSE}: a tenth of the free volume stays", worst_low=0),
-        shown=f"{figures.plain(down.value, 3)} L come down, room for {figures.plain(free.value, 3)} L", says={
+        shown=f"{figures.plain(down.value, 3)} L{also(float(down.value), 'L')} come down, room for "
+        f"{figures.plain(free.value, 3)} L{also(float(free.value), 'L')}", says={
             "fine": "The sump holds all that comes down.",
             "below": "The sump runs over when the pump stops, or nearly so. Raise the standpipes a little, lower the "
             "sump's running level, or fit a larger sump.",
         },
         caution="Water on the floor comes near plugs and makes it slippery, and the pump then starts dry. Find the "
         "way of the water before the next power cut. " + _MAINS,
+    )
+
+
+def reserve(r: Reckoning, key: str, title: str, harms: int) -> Finding:
+    """How many days the sump lasts when nobody tops up; the pump draws air when four fifths of it are gone."""
+    r.need("sump.volume", "water.new_water")
+    usable, daily = SUMP_USED * r.value("sump.volume"), r.value("water.new_water")
+    if daily <= 0:
+        raise Missing(("water.new_water above zero",))
+    days = r.times(usable, daily)
+    return finding(
+        r, key, title, harms, days, Band(2, None, f"{_COURSE}: a weekend without topping up", worst_low=1),
+        band_text="at least 2 days",
+        shown=f"{figures.plain(usable, 3)} L{also(usable, 'L')} before the pump draws air, "
+        f"{figures.plain(days.value, 2)} days of new water", says={
+            "fine": "A day without topping up does not run the pump dry.",
+            "below": "The sump is small for what leaves in a day. Fit a float valve or a larger sump, and a switch "
+            "that stops a pump without water.",
+        }, caution="A pump that draws air stops the oxygen that comes with the water, and the filter, and it burns "
+        "out. " + _MAINS,
     )
 
 
@@ -102,7 +125,8 @@ def aeration(r: Reckoning, key: str, title: str, harms: int) -> Finding:
         r, key, title, harms, margin, Band(
             2, None, f"{reference(cite('trade', 'use may double in the hours after a meal', 'common practice'))}",
             worst_low=1.2,
-        ), shown=f"{figures.plain(brought, 3)} g a day brought, {figures.plain(demand.value, 3)} used",
+        ), shown=f"{figures.plain(brought, 3)} g a day brought{also(brought, 'g/day')}, "
+        f"{figures.plain(demand.value, 3)} used{also(float(demand.value), 'g/day')}",
         band_text="at least 2 times the day's mean", says={
             "fine": "Air enough, also after a meal.",
             "below": "Too little air for the hours after a meal. Clean the stones, feed smaller meals, add a blower.",
@@ -199,7 +223,8 @@ def alkalinity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     found = finding(
         r, key, title, harms, used, Band(wish, None, "the level wished for in the file", worst_low=wish / 2),
         judge=now, band_text=f"at least {wish:g} mg/L, as wished",
-        shown=f"{now:g} mg/L now; add {figures.plain(total, 3)} g/day as calcium carbonate", says={
+        shown=f"{now:g} mg/L now; add {figures.plain(total, 3)} g/day{also(total, 'g/day')} as calcium carbonate",
+        says={
             "fine": f"The water is buffered. To hold it: {dose}, both as pure bases. The pH test says when to stop.",
             "below": f"Low. Raise it slowly with {dose}, both as pure bases, and test every day.",
         }, caution=BASES,
@@ -214,6 +239,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     ("ammonia", "Harmful ammonia", FISH, ammonia),
     ("nitrite", "Nitrite", FISH, nitrite),
     ("drain_down", "Drain-down against the sump", PEOPLE, drain_down),
+    ("reserve", "Water in reserve", FISH, reserve),
     ("filter", "Nitrification capacity", FISH, filter_capacity),
     ("alkalinity", "Alkalinity to add", PEOPLE, alkalinity),
 )

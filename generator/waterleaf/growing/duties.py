@@ -112,7 +112,8 @@ def _rhythms(system: System) -> tuple[list[_Rhythm], list[str]]:
         except OutOfRange as error:
             left_out.append(f"{title}: {error}")
     found.append((_duty("test", "Test warmth, pH, oxygen and ammonia before the first meal; write them down"), 1, 0))
-    found.append((_duty("weekly_test", "Test nitrate and alkalinity; tell the trained person who doses base"), 7, 0))
+    told = "Test nitrite, nitrate and alkalinity; tell the trained person who doses base"
+    found.append((_duty("weekly_test", told), 7, 0))
     return found, left_out
 
 

@@ -176,6 +176,22 @@ def figure(value: float, unit: str, shown: int = 3) -> str:
     return with_unit(figures.grouped(figures.plain(value, shown)), unit)
 
 
+# US customary units that stand in brackets behind a metric figure.
+_CUSTOMARY: Final = {
+    "kg/m^3": "lb/gallon", "L": "gallon", "L/day": "gallon/day", "g/m^2/day": "lb/ft^2/day", "g/day": "lb/day",
+    "m/day": "gallon/min/ft^2", "degC": "degF", "W": "Btu/hour", "g/meal": "oz/meal", "g": "lb",
+    "dollar/m^2/week": "dollar/ft^2/week",
+}  # fmt: skip
+
+
+def also(value: float, unit: str, shown: int = 3) -> str:
+    """The same in US customary units, in brackets; nothing where both systems say the same."""
+    other = _CUSTOMARY.get(unit)
+    if other is None or (value == 0 and unit != "degC"):
+        return ""
+    return f" ({figure(convert(value, unit, other), other, shown)})"
+
+
 def finding(
     r: Reckoning, key: str, title: str, harms: int, worked: Working | None, band: Band, *, says: dict[str, str],
     caution: str = "", table: Table | None = None, judge: float | None = None, shown: str = "", band_text: str = "",
@@ -193,8 +209,9 @@ def finding(
         low = band.low if band.low is not None else band.worst_low
         side = "below" if low is not None and judged < low else "above"
     return Finding(
-        key, title, harms, standing, says.get(side, says["fine"]), value, unit, shown or figure(value, unit),
-        tuple(r.workings), band_text or band.text(unit), band.source, caution if standing != "fine" else "",
+        key, title, harms, standing, says.get(side, says["fine"]), value, unit,
+        shown or figure(value, unit) + also(value, unit), tuple(r.workings), band_text or band.text(unit),
+        band.source, caution if standing != "fine" else "",
         assumed=r.notes, table=table,
     )
 
@@ -215,6 +232,6 @@ def refused(key: str, title: str, harms: int, error: OutOfRange, r: Reckoning) -
 
 
 __all__ = [
-    "CROP", "FISH", "MONEY", "ORDER", "PEOPLE", "Band", "Finding", "Missing", "Reckoning", "Table", "assumption",
-    "figure", "finding", "reference", "refused", "unknown",
+    "CROP", "FISH", "MONEY", "ORDER", "PEOPLE", "Band", "Finding", "Missing", "Reckoning", "Table", "also",
+    "assumption", "figure", "finding", "reference", "refused", "unknown",
 ]

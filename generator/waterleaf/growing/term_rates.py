@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from waterleaf.calc.quantity import OutOfRange
+from waterleaf.growing.checks_water import SUMP_USED
 from waterleaf.growing.facts import SPECIES
 from waterleaf.growing.finding import Missing, Reckoning
 from waterleaf.growing.model import IN_THE_LOOP, Bed
@@ -285,7 +286,7 @@ def _waters(r: Reckoning, tank: SludgeTank | None) -> Waters:
         r.bridge("no volume of the sump in the file: without a twentieth of all water the pump is taken to run dry")
     wished = "water.wished_alkalinity" if r.known("water.wished_alkalinity") else "water.alkalinity"
     return Waters(
-        r.value("system.volume"), 0.8 * r.value("sump.volume") if r.known("sump.volume") else r.value(
+        r.value("system.volume"), SUMP_USED * r.value("sump.volume") if r.known("sump.volume") else r.value(
             "system.volume") / 20,
         vapour, splash, r.value("water.temperature"), _share(r, "water.warming"), r.value("water.ph"),
         r.value("water.ammonia"), r.value("water.nitrite"), r.value("water.nitrate"), r.value("water.phosphorus"),
