@@ -30,6 +30,7 @@ ORDER = [
     "classwork",
     "commands",
     "pictures",
+    "known_units",
     "endings",
     "cli",
     "bench",

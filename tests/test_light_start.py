@@ -48,3 +48,14 @@ def test_pages_load_without_plots_or_statistics() -> None:
     """A build mostly finds its figures and the pages of the demo kept."""
     slow = {"matplotlib", "numpy", "pandas", "scipy", "statsmodels"}
     assert loaded_by("import waterleaf.site.builder") & slow == set()
+
+
+def test_exercises_are_posed_without_the_library_of_units() -> None:
+    """It takes longer to load than a worksheet takes to print; what it says of the bank's units is written down."""
+    statement = (
+        "from waterleaf.bank.builder import load_family; from waterleaf.draw import draw; "
+        "from waterleaf.exercise import pose; from waterleaf.marking.units import tokens; from pathlib import Path; "
+        "bank = Path('question_bank'); family = load_family(bank / 'feed' / 'daily_feed.yaml', bank); "
+        "pose(draw(family, 1), 'us'); tokens()"
+    )
+    assert loaded_by(statement) & {"pint", "scipy"} == set()

@@ -8,7 +8,7 @@ from waterleaf.bank.family import PartSpec, in_unit
 from waterleaf.exercise import Exercise, PosedPart, PosedSlip
 from waterleaf.marking.choices import judge_letters, read_letters
 from waterleaf.marking.expectations import expectations, letters_expected
-from waterleaf.marking.expected import Expected, converted, inside
+from waterleaf.marking.expected import Expected, converted, inside, known_unit
 from waterleaf.marking.judge import Verdict, judge
 from waterleaf.marking.reading import Decimal, read_answer, read_clock
 from waterleaf.marking.scheme import RIGHT
@@ -145,13 +145,13 @@ def _own_number(part: PosedPart, text: str, judged: Judged, reader: Reader) -> f
     unit = read_unit(reading.unit_text)
     if reading.value is None or unit.fault:
         return None
-    expected = expectations(part)[0]
+    wanted = known_unit(part.unit)
     # With a wrong unit behind a right number, the student goes on with the number.
     if not unit.shown or judged.kind in ("wrong_unit", "other_dimension"):
         return reading.value
-    if unit.dims != expected.dims:
+    if unit.dims != wanted.dims:
         return None
-    return converted(reading.value, unit, expected.factor, expected.offset)
+    return converted(reading.value, unit, wanted.factor, wanted.offset)
 
 
 def posed_again(exercise: Exercise, part: PosedPart, key: Any, known: dict[str, Any]) -> PosedPart:

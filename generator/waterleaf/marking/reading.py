@@ -4,6 +4,7 @@ A form that has one sensible meaning is read; a form that has two is refused wit
 or point before exactly three digits. There the setting `decimal` decides, and the echo shows what it decided.
 """
 
+import functools
 import math
 import re
 from dataclasses import dataclass, replace
@@ -20,6 +21,8 @@ _WRITTEN_OUT: Final = 15
 _GROUPED_FROM: Final = 5
 _THIN_SPACE: Final = "\u202f"
 _FRACTION_PLACES: Final = 6
+# The answer under judgement is read anew at every step of its way, so the last few are kept.
+_REMEMBERED: Final = 64
 
 VULGAR: Final[dict[str, str]] = {
     "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
@@ -116,6 +119,7 @@ class _Number(NamedTuple):
     ambiguous: bool = False
 
 
+@functools.lru_cache(_REMEMBERED)
 def read_answer(text: str, decimal: Decimal = "point") -> Reading:
     """Read a number and the unit text behind it.
 

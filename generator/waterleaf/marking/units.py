@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple
 
 from waterleaf.marking import vocabulary
 from waterleaf.marking.characters import SUPERSCRIPTS, clean, lower, lowered, raised
-from waterleaf.working.units import registry, written
+from waterleaf.working.units import size, written
 
 # The order of every dimension vector. New entries go to the end, so that stored vectors keep their meaning.
 DIMENSIONS: Final = (
@@ -28,6 +28,8 @@ _MOST_PIECES: Final = 24
 _MOST_FACTORS: Final = 8
 _HIGHEST_POWER: Final = 4
 _LONGEST_NAME: Final = 3  # words, as in "US fluid ounce"
+# A class writes few different units; the bound keeps a table of nonsense from filling the memory.
+_REMEMBERED: Final = 1024
 
 _DIGITS_ABOVE: Final = f"[⁺⁻]?[{SUPERSCRIPTS}]{{1,2}}"
 # One piece of a unit: a word with its power, a number, an operator or bracket, or something that only separates.
@@ -99,18 +101,13 @@ def tokens() -> Mapping[str, Token]:
 
 
 def _measured(expression: str) -> Token:
-    """A unit expression as pint measures it, in base units."""
-    units = registry()
-    offset = None
-    if expression in ("degC", "degF", "K"):
-        offset = float(units.Quantity(0.0, expression).to_base_units().magnitude)
-        expression = "delta_" + expression if expression != "K" else expression
-    base = (units.Quantity(1.0) * units.parse_expression(expression)).to_base_units()
-    powers = {name: power for name, power in base.dimensionality.items() if power}
+    """A unit expression in base units."""
+    found = size(expression)
+    powers = dict(found.powers)
     dims = tuple(int(powers.pop(name, 0)) for name in DIMENSIONS)
     if powers:
         raise ValueError(f"the unit {expression!r} measures {sorted(powers)}, which the judge does not know")
-    return Token(float(base.magnitude), offset, dims, expression)
+    return Token(found.factor, found.zero, dims, expression)
 
 
 def table() -> dict[str, Any]:
@@ -137,6 +134,7 @@ def table() -> dict[str, Any]:
     }
 
 
+@functools.lru_cache(_REMEMBERED)
 def read_unit(text: str) -> Unit:
     """Understand a unit text such as "g/m²/day", "g m-2 d-1" or "kg a day".
 

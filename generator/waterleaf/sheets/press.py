@@ -6,15 +6,15 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, ClassVar, Final
 
 import typst
 
 TEMPLATES: Final = Path(__file__).parent / "templates"
 # Everything that lies in a packet at once is held in memory; fifty sheets are quick and small.
 SHEETS_AT_ONCE: Final = 50
-# Typst remembers its work until ten further documents have not needed it: after packets that is a gigabyte. So after a
-# document with this much data, a few empty ones make it forget.
+# Typst remembers its work until ten further documents have not needed it: after packets that is a gigabyte. So between
+# two documents, where the first has this much data, a few empty ones make it forget.
 _MUCH_DATA: Final = 100_000
 _UNTIL_FORGOTTEN: Final = 11
 
@@ -25,6 +25,8 @@ class PressFault(ValueError):
 
 class Press:
     """Prints documents from one template. One press serves one thread."""
+
+    _full: ClassVar = False  # Typst's memory is one for all presses of a process
 
     def __init__(self, template: str) -> None:
         """Load the template once; each `pdf` call then costs a few milliseconds."""
@@ -39,6 +41,7 @@ class Press:
         Raises PressFault with Typst's own reason; its warnings count as faults.
         """
         text = json.dumps(data, ensure_ascii=False)
+        self._forget()
         try:
             document, warnings = self._compiler.compile_with_warnings(
                 format="pdf", sys_inputs={"data": text}, pdf_standards=["ua-1"]
@@ -48,10 +51,14 @@ class Press:
         if warnings:
             raise PressFault("; ".join(warning.message for warning in warnings))
         assert isinstance(document, bytes)
-        if len(text) > _MUCH_DATA:
+        Press._full = Press._full or len(text) > _MUCH_DATA
+        return document
+
+    def _forget(self) -> None:
+        if Press._full:
             for _ in range(_UNTIL_FORGOTTEN):
                 self._empty.compile(format="pdf")
-        return document
+            Press._full = False
 
 
 _PRESSES: Final = threading.local()

@@ -3,8 +3,6 @@
 import io
 from typing import Any, Final
 
-import segno
-
 # A phone's camera tells modules of half a millimetre apart at arm's length (common practice, no source).
 MODULE: Final = 0.5  # mm
 QUIET: Final = 4  # modules of empty border, as ISO/IEC 18004 asks
@@ -15,6 +13,8 @@ def qr_code(link: str) -> dict[str, Any]:
 
     The digits at the end of a link are packed as digits, which takes the least room.
     """
+    import segno  # only issued sheets have a code, and it takes a while to load
+
     head, mark, rest = link.partition("#")
     pieces: Any = [head + mark, rest] if rest else [link]
     code = segno.make(pieces, error="m", micro=False)

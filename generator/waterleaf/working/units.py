@@ -1,8 +1,16 @@
-"""Units: pint does the arithmetic; this module says how a unit is written and spoken."""
+"""Units: pint does the arithmetic; this module says how a unit is written and spoken.
+
+pint takes longer to load than most commands take for their work. So what it says of the units of the bank and of the
+judge stands in `units.json`, written by `python -m waterleaf.known_units`; it is loaded for any other unit.
+"""
 
 import functools
+import json
 import re
-from typing import Any, Final
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+KNOWN: Final = Path(__file__).with_name("units.json")
 
 # Written forms of the unit atoms of `calc`, where the pint name is not already what a grower writes.
 _WRITTEN: Final = {
@@ -79,21 +87,53 @@ def registry() -> Any:
     return units
 
 
+Powers = tuple[tuple[str, float], ...]
+
+
+class Size(NamedTuple):
+    """How big a unit is in base units, where its scale has its zero if it is a temperature, and what it measures."""
+
+    factor: float
+    zero: float | None
+    powers: Powers
+
+
 @functools.cache
-def dimensions(unit: str) -> Any:
+def _known() -> Any:
+    return json.loads(KNOWN.read_text(encoding="utf-8"))
+
+
+def dimensions(unit: str) -> Powers:
     """What a unit measures, comparable with that of another. Raises ValueError for a text that is no unit."""
+    known = _known()["measures"].get(unit)
+    return measured(unit) if known is None else _powers(known)
+
+
+@functools.cache
+def measured(unit: str) -> Powers:
+    """`dimensions`, as pint says it."""
     try:
-        return registry().Unit(unit).dimensionality
+        return _powers(registry().Unit(unit).dimensionality)
     except Exception:  # pint raises several kinds for a unit it cannot read
         raise ValueError(f"{unit!r} is not a unit") from None
 
 
-@functools.cache
+def _powers(of: Any) -> Powers:
+    return tuple(sorted((name, power) for name, power in of.items() if power))
+
+
 def factor(unit: str, into: str) -> float:
     """Number by which a value in `unit` is multiplied to be in `into`.
 
     Raises ValueError where the two measure different things, or where a scale is shifted (degrees Celsius).
     """
+    known: float | None = _known()["factors"].get(unit, {}).get(into)
+    return turned(unit, into) if known is None else known
+
+
+@functools.cache
+def turned(unit: str, into: str) -> float:
+    """`factor`, as pint works it out."""
     from pint import errors
 
     units = registry()
@@ -101,6 +141,21 @@ def factor(unit: str, into: str) -> float:
         return float(units.Quantity(1.0, unit or "").to(into or "").magnitude)
     except errors.DimensionalityError:
         raise ValueError(f"{unit or 'a pure number'} cannot be turned into {into or 'a pure number'}") from None
+
+
+def size(unit: str) -> Size:
+    """How big a unit is, and what it measures."""
+    known = _known()["sizes"].get(unit)
+    return weighed(unit) if known is None else Size(known[0], known[1], _powers(known[2]))
+
+
+def weighed(unit: str) -> Size:
+    """`size`, as pint works it out. A degree is as big as its step."""
+    units = registry()
+    zero = float(units.Quantity(0.0, unit).to_base_units().magnitude) if unit in ("degC", "degF", "K") else None
+    step = f"delta_{unit}" if unit in ("degC", "degF") else unit
+    base = (units.Quantity(1.0) * units.parse_expression(step)).to_base_units()
+    return Size(float(base.magnitude), zero, _powers(base.dimensionality))
 
 
 def convert(value: float, unit: str, into: str) -> float:
