@@ -26,12 +26,28 @@ def run_to_end(app: Callable[..., Any]) -> NoReturn:
         _no_output(error)
     except Exception as error:
         if type(error).__module__.startswith(("click", "typer")):  # a wrong option or a missing word
-            message = error.format_message() if hasattr(error, "format_message") else str(error)
-            _stop(f"{message if message.endswith('?') else message.rstrip('.') + '.'} Try `waterleaf --help`.")
+            message = _option(error) or (error.format_message() if hasattr(error, "format_message") else str(error))
+            where = getattr(getattr(error, "ctx", None), "command_path", "waterleaf")
+            _stop(f"{message if message.endswith('?') else message.rstrip('.') + '.'} Try `{where} --help`.")
         raise
     if status == INTERRUPTED:  # what the parser makes of Ctrl-C
         _stop(_STOPPED, INTERRUPTED)
     sys.exit(status if isinstance(status, int) else 0)
+
+
+def _option(error: Exception) -> str:
+    """What is wrong with the number of an option; nothing for a fault of another kind."""
+    names = getattr(getattr(error, "param", None), "opts", [])
+    found = getattr(error.__cause__, "errors", list)()
+    if not names or not found:
+        return ""
+    kind, value, limits = found[0]["type"], found[0].get("input"), found[0].get("ctx", {})
+    if kind.startswith("int_"):
+        return f"{names[0]}: {value!r} is not a whole number"
+    for bound, words in (("ge", "at least"), ("gt", "more than"), ("le", "at most"), ("lt", "less than")):
+        if bound in limits:
+            return f"{names[0]}: {value!r} is out of range; give {words} {limits[bound]}"
+    return ""
 
 
 def _no_output(error: OSError) -> NoReturn:
