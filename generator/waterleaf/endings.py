@@ -38,7 +38,7 @@ def run_to_end(app: Callable[..., Any]) -> NoReturn:
 def _option(error: Exception) -> str:
     """What is wrong with the number of an option; nothing for a fault of another kind."""
     names = getattr(getattr(error, "param", None), "opts", [])
-    found = getattr(error.__cause__, "errors", list)()
+    found: Any = getattr(error.__cause__, "errors", list)()
     if not names or not found:
         return ""
     kind, value, limits = found[0]["type"], found[0].get("input"), found[0].get("ctx", {})
