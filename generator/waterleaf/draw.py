@@ -5,6 +5,7 @@ sequence is the one that Python promises to keep; readings are made of sums of i
 differs between machines.
 """
 
+import hashlib
 import math
 import random
 from collections.abc import Iterator, Mapping
@@ -47,9 +48,9 @@ class Draw:
         return f"{self.family.identity}:{self.number}"
 
     @property
-    def fingerprint(self) -> tuple[Any, ...]:
-        """What makes two draws equal to a student: the numbers."""
-        return tuple(self.values.values())
+    def fingerprint(self) -> bytes:
+        """What makes two draws equal to a student: the numbers. It is short, for long runs keep that of every draw."""
+        return hashlib.blake2b(repr(tuple(self.values.values())).encode(), digest_size=12).digest()
 
 
 def draw(family: Family, number: str | int) -> Draw:
@@ -85,7 +86,7 @@ def distinct_draws(family: Family, seed: str | int, count: int) -> Iterator[Draw
 
     Raises NoDraw where the family has too few different values.
     """
-    seen: set[tuple[Any, ...]] = set()
+    seen: set[bytes] = set()
     for position in range(count):
         for again in range(MOST_TRIES):
             found = draw(family, f"{seed}.{position}" + (f"+{again}" if again else ""))

@@ -101,9 +101,9 @@ def class_seed(secret: str, assignment: Assignment) -> str:
     return hashlib.blake2b(text.encode(), digest_size=10).hexdigest()
 
 
-def _had(questions: Sequence[Question], sheets: Sequence[IssuedSheet]) -> dict[str, set[tuple[Any, ...]]]:
+def _had(questions: Sequence[Question], sheets: Sequence[IssuedSheet]) -> dict[str, set[bytes]]:
     """The numbers that were given out, by family: after a lost secret the next ones come from another row of draws."""
-    had: dict[str, set[tuple[Any, ...]]] = {}
+    had: dict[str, set[bytes]] = {}
     for place, question in enumerate(questions):
         own = had.setdefault(question.family.key, set())
         own.update(draw(question.family, sheet.draws[place]).fingerprint for sheet in sheets)
@@ -111,7 +111,7 @@ def _had(questions: Sequence[Question], sheets: Sequence[IssuedSheet]) -> dict[s
 
 
 def _rows(
-    families: Sequence[Family], seed: str, skipped: int, count: int, had: Mapping[str, set[tuple[Any, ...]]]
+    families: Sequence[Family], seed: str, skipped: int, count: int, had: Mapping[str, set[bytes]]
 ) -> Iterable[tuple[Draw, ...]]:
     """For each new student one draw of every question; a family asked for twice gives two different draws."""
     asked = Counter(family.key for family in families)
@@ -128,7 +128,7 @@ def _rows(
 
 
 def _free_draws(
-    family: Family, seed: str, skipped: int, count: int, taken: set[tuple[Any, ...]]
+    family: Family, seed: str, skipped: int, count: int, taken: set[bytes]
 ) -> Iterator[Draw]:
     """So many draws after those that were skipped, none with numbers that are taken."""
     draws = distinct_draws(family, seed, skipped + count + len(taken))

@@ -4,7 +4,7 @@ import hashlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from waterleaf.bank.family import Family, System
 from waterleaf.classwork.likeness import copyable, too_easy, unlike
@@ -48,7 +48,7 @@ def parallel_papers(plan: PaperPlan, slots: Sequence[Slot], secret: str, system:
 
     Raises Faults with the line of the plan where a family has not enough draws that are alike.
     """
-    seed, used = plan_seed(secret, plan), set[tuple[Any, ...]]()
+    seed, used = plan_seed(secret, plan), set[tuple[str, bytes]]()
     columns = [
         _column(slot, _question_makers(slot), f"{seed}.{place}", plan.papers, system, used)
         for place, slot in enumerate(slots)
@@ -88,7 +88,7 @@ def _question_makers(slot: Slot) -> list[tuple[Family, IssuedQuestion]]:
 
 def _column(
     slot: Slot, makers: Sequence[tuple[Family, IssuedQuestion]], seed: str, papers: int, system: System,
-    used: set[tuple[Any, ...]],
+    used: set[tuple[str, bytes]],
 ) -> list[Exercise]:
     """One question on every paper. The first draw is the measure; where the others cannot meet it, another is tried."""
     reasons: Counter[str] = Counter()
@@ -114,8 +114,8 @@ def _column(
     )
 
 
-def _mark(exercise: Exercise) -> tuple[Any, ...]:
-    return (exercise.family.key, *exercise.draw.fingerprint)
+def _mark(exercise: Exercise) -> tuple[str, bytes]:
+    return exercise.family.key, exercise.draw.fingerprint
 
 
 def _families_for(
@@ -133,13 +133,13 @@ def _families_for(
 
 
 def _draws(
-    maker: tuple[Family, IssuedQuestion], seed: str, system: System, used: set[tuple[Any, ...]], reasons: Counter[str]
+    maker: tuple[Family, IssuedQuestion], seed: str, system: System, used: set[tuple[str, bytes]], reasons: Counter[str]
 ) -> Iterator[Exercise]:
     """Draws that are not used yet and not too easy."""
     family, question = maker
     for attempt in range(_MOST_DRAWS):
         found = draw(family, f"{seed}.{attempt}")
-        if (family.key, *found.fingerprint) in used:
+        if (family.key, found.fingerprint) in used:
             reasons["the same numbers come again"] += 1
             continue
         exercise = with_marks(pose(found, system), question)
@@ -151,14 +151,14 @@ def _draws(
 
 
 def _first(
-    maker: tuple[Family, IssuedQuestion], seed: str, system: System, used: set[tuple[Any, ...]], reasons: Counter[str]
+    maker: tuple[Family, IssuedQuestion], seed: str, system: System, used: set[tuple[str, bytes]], reasons: Counter[str]
 ) -> Exercise | None:
     return next(_draws(maker, f"{seed}.0", system, used, reasons), None)
 
 
 def _match(
     found: Sequence[Exercise], maker: tuple[Family, IssuedQuestion], seed: str, system: System,
-    used: set[tuple[Any, ...]], reasons: Counter[str],
+    used: set[tuple[str, bytes]], reasons: Counter[str],
 ) -> Exercise | None:
     """The draw that matches all earlier papers, and of whose answers fewest are right there too."""
     best: Exercise | None = None
