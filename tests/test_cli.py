@@ -55,6 +55,13 @@ def test_calc_shows_steps_and_source(kit: Path) -> None:
     assert "Rakocy" in ran.stdout
 
 
+def test_calc_works_on_with_the_numbers_that_it_says_are_given(kit: Path) -> None:
+    """Square feet become a long number of square metres, the same in the list and in the working."""
+    ran = run("calc", "daily_feed", "bed_area=64ft^2", "feed_ratio=60", "--steps", at=kit)
+    assert "growing area of the beds 5.94579456\u00a0m²" in ran.stdout
+    assert "F = A × R = 5.94579456 × 60 = 356.748" in ran.stdout
+
+
 def test_calc_gives_data_for_programs(kit: Path) -> None:
     """Value, unit, steps and sources as JSON."""
     data = json.loads(run("calc", "daily_feed", "bed_area=24", "feed_ratio=60", "--json", at=kit).stdout)

@@ -4,13 +4,14 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Any, Optional
+from typing import Annotated, Any
 
 import typer
 
 from waterleaf import __version__
 from waterleaf.commands.growing_cli import growing_app
 from waterleaf.commands.trial_cli import trial_app
+from waterleaf.commands.words import AsJson, Families, Growing, Out, Paper, Pdf, Seed, Units, Workers
 from waterleaf.endings import run_to_end
 
 app = typer.Typer(
@@ -24,24 +25,6 @@ bank_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look a
 app.add_typer(bank_app, name="bank")
 app.add_typer(growing_app, name="growing")
 app.add_typer(trial_app, name="trial")
-
-Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
-Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
-Units = Annotated[Optional[str], typer.Option(help="metric or us; left out, as in the settings.")]  # noqa: UP045
-Growing = Annotated[
-    Optional[Path],  # noqa: UP045
-    typer.Option("--growing", help="Pose exercises with the numbers of this growing file where they fit."),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
-Workers = Annotated[
-    Optional[str],  # noqa: UP045
-    typer.Option(
-        "--workers",
-        help="How many processes share the work, or the address of a Dask scheduler, as in tcp://127.0.0.1:8786. "
-        "Whoever reaches a scheduler can run programs on its workers, and names and keys cross the network unsealed: "
-        "keep it to a network that is yours.",
-    ),
-]
 
 
 def main() -> None:
@@ -107,11 +90,9 @@ def start(
 @app.command()
 def sheets(
     count: Annotated[int, typer.Option(min=1, max=100_000, help="How many different worksheets.")] = 30,
-    families: Annotated[
-        str, typer.Option(help="Families, separated by commas; a topic means all of its families.")
-    ] = "",
+    families: Families = "",
     seed: Seed = None,
-    paper: Annotated[Optional[str], typer.Option(help="a4 or letter; left out, as in the settings.")] = None,  # noqa: UP045
+    paper: Paper = None,
     units: Units = None,
     title: Annotated[str, typer.Option(help="Title of the sheets.")] = "Worksheet",
     separate: Annotated[bool, typer.Option(help="One file a sheet instead of packets.")] = False,
@@ -133,7 +114,7 @@ def sheets(
 @app.command()
 def work(
     family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
-    given: Annotated[Optional[list[str]], typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,  # noqa: UP045
+    given: Annotated[list[str] | None, typer.Argument(help="Own values, as in bed_area=24m^2.")] = None,
     seed: Seed = None,
     units: Units = None,
     growing: Growing = None,
@@ -150,10 +131,10 @@ def work(
 
 @app.command()
 def calc(
-    name: Annotated[Optional[str], typer.Argument(help="A relation, for example daily_feed.")] = None,  # noqa: UP045
-    values: Annotated[Optional[list[str]], typer.Argument(help="Arguments, as in bed_area=64ft^2.")] = None,  # noqa: UP045
+    name: Annotated[str | None, typer.Argument(help="A relation, for example daily_feed.")] = None,
+    values: Annotated[list[str] | None, typer.Argument(help="Values, as in bed_area=64ft^2.")] = None,
     list_all: Annotated[bool, typer.Option("--list", help="List all relations by topic.")] = False,
-    into: Annotated[Optional[str], typer.Option("--in", help="Unit of the answer.")] = None,  # noqa: UP045
+    into: Annotated[str | None, typer.Option("--in", help="Unit of the answer.")] = None,
     steps: Annotated[bool, typer.Option("--steps", help="Show the working.")] = False,
     source: Annotated[bool, typer.Option("--source", help="Show where the relation comes from.")] = False,
     as_json: AsJson = False,
@@ -175,11 +156,11 @@ def assign(
     folder: Annotated[Path, typer.Argument(help="Folder of the class, with its class file and assignment.yaml.")],
     assignment: Annotated[str, typer.Option(help="Name of the assignment file.")] = "assignment.yaml",
     again: Annotated[
-        Optional[str],  # noqa: UP045
+        str | None,
         typer.Option(help="Print an earlier assignment again, by its id, from the issue book alone."),
     ] = None,
     worked: Annotated[
-        Optional[str],  # noqa: UP045
+        str | None,
         typer.Option(help="Make pages of worked answers of an assignment, by its id, for when the work is closed."),
     ] = None,
     growing: Growing = None,
@@ -218,14 +199,14 @@ def papers(
 
 @app.command()
 def practicals(
-    folder: Annotated[Optional[Path], typer.Argument(help="Folder of the class; blank pages where left out.")] = None,  # noqa: UP045
+    folder: Annotated[Path | None, typer.Argument(help="Folder of the class; blank pages where left out.")] = None,
     tasks: Annotated[str, typer.Option(help="Tasks, separated by commas; all where left out.")] = "",
     beside: Annotated[
-        Optional[str],  # noqa: UP045
+        str | None,
         typer.Option(help="Id of the assignment or papers in whose marks table these marks will stand."),
     ] = None,
     blank: Annotated[int, typer.Option(min=1, max=500, help="How many blank pages, where no class is named.")] = 1,
-    paper: Annotated[Optional[str], typer.Option(help="a4 or letter; left out, as in the settings.")] = None,  # noqa: UP045
+    paper: Paper = None,
     units: Units = None,
     growing: Growing = None,
     out: Out = None,
@@ -252,7 +233,7 @@ def practicals(
 def mark(
     folder: Annotated[Path, typer.Argument(help="Folder of the class.")],
     assignment: Annotated[
-        Optional[str], typer.Option(help="Id of the assignment; not needed where only one was given out.")  # noqa: UP045
+        str | None, typer.Option(help="Id of the assignment; not needed where only one was given out.")
     ] = None,
     feedback: Annotated[bool, typer.Option(help="Print a feedback sheet for every student.")] = True,
     rehearse: Annotated[
@@ -276,8 +257,8 @@ def mark(
 @bank_app.command("check")
 def bank_check(
     draws: Annotated[int, typer.Option(min=1, max=100_000, help="Draws for each family.")] = 2000,
-    families: Annotated[str, typer.Option(help="Families or topics, separated by commas; all where left out.")] = "",
-    out: Annotated[Optional[Path], typer.Option(help="Write the table to this CSV file.")] = None,  # noqa: UP045
+    families: Families = "",
+    out: Annotated[Path | None, typer.Option(help="Write the table to this CSV file too.")] = None,
     as_json: AsJson = False,
     workers: Workers = None,
 ) -> None:
@@ -309,7 +290,7 @@ def bank_show(
     family: Annotated[str, typer.Argument(help="A family, for example feed/daily_feed.")],
     seed: Seed = None,
     units: Units = None,
-    pdf: Annotated[Optional[Path], typer.Option(help="Print the same to this PDF file.")] = None,  # noqa: UP045
+    pdf: Pdf = None,
 ) -> None:
     """Show three draws of a family with their keys.
 

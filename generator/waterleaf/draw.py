@@ -18,11 +18,11 @@ from waterleaf.bank.family import Family, PartSpec, System, Unanswerable, in_uni
 from waterleaf.bank.models import Customary, Given, ReadingsGiven
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.working import figures
+from waterleaf.working.steps import printed
 
 MOST_TRIES: Final = 500
 # Figures kept when a printed value is turned back to metric: more than any relation's data have.
-CARRIED_FIGURES: Final = 7
-
+TURNED_BACK_FIGURES: Final = 7
 
 
 class NoDraw(ValueError):
@@ -120,7 +120,7 @@ def draw_with(family: Family, own: Mapping[str, Any], number: str | int = 1) -> 
     """
     base = draw(family, number)
     values = {**base.values, **own}
-    texts = {**base.texts, **{name: _plain_text(value) for name, value in own.items()}}
+    texts = {**base.texts, **{name: printed(value) for name, value in own.items()}}
     try:
         keys = family.keys(values)
     except (OutOfRange, Unanswerable, ZeroDivisionError) as error:
@@ -135,12 +135,6 @@ def _shuffled(count: int, source: Any) -> tuple[int, ...]:
         other = int(source() * (last + 1))
         places[last], places[other] = places[other], places[last]
     return tuple(places)
-
-
-def _plain_text(value: Any) -> Any:
-    from waterleaf.working.steps import printed
-
-    return printed(value)
 
 
 def _values(family: Family, source: Any) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -190,7 +184,7 @@ def as_printed(family: Family, values: Mapping[str, Any], system: System) -> tup
         if us:
             texts[name] = rounded_to_step(in_unit(values[name], given.unit, us.unit), us)
             back = in_unit(float(texts[name]), us.unit, given.unit)
-            printed[name] = float(figures.plain(back, CARRIED_FIGURES))
+            printed[name] = float(figures.plain(back, TURNED_BACK_FIGURES))
     return printed, texts
 
 

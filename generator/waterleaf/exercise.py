@@ -177,12 +177,7 @@ def _shown_answer(part: PartSpec, key: Any, system: System) -> Any:
 
 
 def _posed(
-    family: Family,
-    part: PartSpec,
-    draw: Draw,
-    keys: Mapping[str, Any],
-    shown: Mapping[str, Shown],
-    system: System,
+    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown], system: System,
     names: Mapping[str, Any],
 ) -> PosedPart:
     file, metric = part.file, keys[part.name]

@@ -7,9 +7,10 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator
+from pydantic import Field, field_validator
 
 from waterleaf.bank.marked_yaml import read
+from waterleaf.bank.models import Strict
 from waterleaf.bank.validation import validated
 from waterleaf.faults import Faults, refuse
 from waterleaf.marking.checklink import base_address
@@ -20,10 +21,8 @@ SETTINGS = "course/settings.yaml"
 PACKED = Path(__file__).resolve().parent / "kit"
 
 
-class Settings(BaseModel):
+class Settings(Strict):
     """What an instructor sets once for the school; every sheet and page reads it."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     school: Annotated[str, Field(min_length=1, max_length=80)] = "Ostrel Quay College"
     title: Annotated[str, Field(min_length=1, max_length=80)] = "Growing with fish and plants"

@@ -2,7 +2,7 @@
 
 import ast
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from waterleaf.bank.family import Family, PartSpec, in_unit
@@ -34,51 +34,69 @@ def worked_lines(
     assert part.relation is not None
     if part.relation.procedure:
         return (), ()
-    inputs = part.inputs(keys)
-    texts: dict[str, Any] = {}
-    lines: list[WorkingLine] = []
-    changed: set[str] = set()
-    for argument, given in part.file.with_.items():
-        if isinstance(given, str) and argument not in part.plain_names:
-            text = figures.plain(float(inputs[argument]), CARRIED_FIGURES)
-            inputs[argument], texts[argument] = float(text), text
-            shown_sum = _sum_line(part.relation.parameters[argument], given, keys, text)
-            if shown_sum:
-                lines += _sum_units(family, given, keys, shown)
-                lines += shown_sum
-                changed.add(argument)
-        elif isinstance(given, list):
-            if all(name in draw.texts and isinstance(draw.texts[name], tuple) for name in given):
-                texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
-            else:
-                lines += _list_lines(part.relation.parameters[argument], given, shown, inputs, texts, argument)
-    for argument, name in part.plain_names.items():
-        quantity = part.relation.parameters[argument]
-        same_unit = name in shown and shown[name].unit == written(quantity.unit)
-        if same_unit:
-            texts[argument] = draw.texts[name] if family.file.given[name].unit == quantity.unit else ""
-        elif not isinstance(inputs[argument], list | tuple):
-            text = figures.plain(inputs[argument], CARRIED_FIGURES)
-            inputs[argument], texts[argument] = float(text), text
-            if name in shown:
-                lines.append(_changed_unit(quantity, shown[name], text))
-                changed.add(argument)
-    inputs = {name: _carried(value) for name, value in inputs.items()}
+    start = _start(family, part, draw, keys, shown)
     answer = keys[part.name]
     first = answer[0] if isinstance(answer, tuple) else answer
     wanted = figures_of(part, in_unit(first, part.file.unit, unit))
     # Two figures more than the answer needs: the student sees what was rounded, and to what.
     as_asked = unit == part.relation.result.unit and part.file.kind == "number"
-    shown_figures = min(CARRIED_FIGURES, wanted + 2) if as_asked else CARRIED_FIGURES
-    worked = work(part.relation.name, inputs, figures_shown=shown_figures, texts={k: t for k, t in texts.items() if t})
-    lines += [WorkingLine(step.line, step.quantity.unit) for step in worked.steps]
-    lines += _last_change(part, worked, first, unit)
+    worked = work(
+        part.relation.name, {name: _carried(value) for name, value in start.inputs.items()},
+        figures_shown=min(CARRIED_FIGURES, wanted + 2) if as_asked else CARRIED_FIGURES,
+        texts={name: text for name, text in start.texts.items() if text},
+    )
+    lines = [*start.lines, *(WorkingLine(step.line, step.quantity.unit) for step in worked.steps)]
     given = tuple(
         (symbol(term.quantity), _given_text(term, shown, part.plain_names.get(name)), term.quantity.name)
         for name, term in worked.given
-        if name not in changed  # its change of unit shows it already
+        if name not in start.changed  # its change of unit shows it already
     )
-    return given, tuple(lines)
+    return given, (*lines, *_last_change(part, worked, first, unit))
+
+
+@dataclass(slots=True)
+class _Start:
+    """What the working sets out from: arguments of the relation and their texts, as they are carried on, the lines that
+    lead up to them, and the arguments which those lines show already."""
+
+    inputs: dict[str, Any]
+    texts: dict[str, Any] = field(default_factory=dict)
+    lines: list[WorkingLine] = field(default_factory=list)
+    changed: set[str] = field(default_factory=set)
+
+    def rounded(self, argument: str) -> str:
+        """Round an argument as it is carried on; its text."""
+        text = figures.plain(float(self.inputs[argument]), CARRIED_FIGURES)
+        self.inputs[argument], self.texts[argument] = float(text), text
+        return text
+
+
+def _start(
+    family: Family, part: PartSpec, draw: Draw, keys: Mapping[str, Any], shown: Mapping[str, Shown]
+) -> _Start:
+    """Sums worked out, and values brought from the unit on the sheet to that of the relation."""
+    assert part.relation is not None
+    start, quantities = _Start(part.inputs(keys)), part.relation.parameters
+    for argument, given in part.file.with_.items():
+        if isinstance(given, str) and argument not in part.plain_names:
+            shown_sum = _sum_line(quantities[argument], given, keys, start.rounded(argument))
+            if shown_sum:
+                start.lines += [*_sum_units(family, given, keys, shown), *shown_sum]
+                start.changed.add(argument)
+        elif isinstance(given, list) and all(isinstance(draw.texts.get(name), tuple) for name in given):
+            start.texts[argument] = tuple(draw.texts[name] for name in given)  # groups of readings, as they are printed
+        elif isinstance(given, list):
+            start.lines += _list_lines(quantities[argument], given, shown, start, argument)
+    for argument, name in part.plain_names.items():
+        if name in shown and shown[name].unit == written(quantities[argument].unit):
+            same = family.file.given[name].unit == quantities[argument].unit
+            start.texts[argument] = draw.texts[name] if same else ""
+        elif not isinstance(start.inputs[argument], list | tuple):
+            text = start.rounded(argument)
+            if name in shown:
+                start.lines.append(_changed_unit(quantities[argument], shown[name], text))
+                start.changed.add(argument)
+    return start
 
 
 def _last_change(part: PartSpec, worked: Working, answer: float, unit: str) -> list[WorkingLine]:
@@ -123,18 +141,17 @@ def _sum_units(family: Family, text: str, keys: Mapping[str, Any], shown: Mappin
 
 
 def _list_lines(
-    quantity: Quantity, names: list[str], shown: Mapping[str, Shown], inputs: dict[str, Any], texts: dict[str, Any],
-    argument: str,
+    quantity: Quantity, names: list[str], shown: Mapping[str, Shown], start: _Start, argument: str
 ) -> list[WorkingLine]:
     """Values listed by name: rounded as they are carried on, with a line for each that changes its unit."""
-    if any(isinstance(value, list | tuple) for value in inputs[argument]):
+    if any(isinstance(value, list | tuple) for value in start.inputs[argument]):
         return []
-    texts[argument] = tuple(figures.plain(value, CARRIED_FIGURES) for value in inputs[argument])
-    inputs[argument] = [float(text) for text in texts[argument]]
+    texts = tuple(figures.plain(value, CARRIED_FIGURES) for value in start.inputs[argument])
+    start.inputs[argument], start.texts[argument] = [float(text) for text in texts], texts
     single = Quantity(quantity.symbol, quantity.unit, quantity.name)
     return [
         _changed_unit(single.with_subscript(str(place)), shown[name], text)
-        for place, (name, text) in enumerate(zip(names, texts[argument], strict=True), start=1)
+        for place, (name, text) in enumerate(zip(names, texts, strict=True), start=1)
         if name in shown and shown[name].unit != written(quantity.unit)
     ]
 

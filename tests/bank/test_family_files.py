@@ -80,7 +80,7 @@ def test_a_fault_is_named_with_its_field_and_mend(path: str, value: Any, said: s
 
 
 def test_all_faults_are_told_at_once() -> None:
-    """A teacher mends a file in one go, not in five."""
+    """An instructor mends a file in one go, not in five."""
     data = changed("parts.feed.relation", "nothing")
     data["slips"][0]["of"] = "nowhere"
     data["source"]["key"] = "nobody"

@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from waterleaf.calc.quantity import RELATIONS, OutOfRange
-from waterleaf.calc.sugar import refractometer as sugar
+from waterleaf.calc.sugar import effects as sugar_effects
+from waterleaf.calc.sugar import groups as sugar_groups
+from waterleaf.calc.sugar import juice as sugar_juice
+from waterleaf.calc.sugar import power as sugar_power
+from waterleaf.calc.sugar import refractometer as sugar_refractometer
+from waterleaf.calc.sugar import statistics as sugar_statistics
+from waterleaf.calc.sugar import units as sugar_units
+from waterleaf.calc.sugar import variance as sugar_variance
 
 NIST = Path(scipy.__file__).parent / "stats" / "tests" / "data" / "nist_anova"
 
@@ -62,15 +69,6 @@ quick = settings(max_examples=100, deadline=None)
 few = settings(max_examples=20, deadline=None)
 
 
-def test_every_relation_of_the_topic_is_found_under_its_name() -> None:
-    """Whatever part holds a relation, `sugar` offers it."""
-    names = [name for name, relation in RELATIONS.items() if relation.topic == "sugar"]
-    assert len(names) > 50
-    for name in names:
-        assert getattr(sugar, name) is RELATIONS[name].checked
-        assert name in sugar.__all__
-
-
 # ---------------------------------------------------------------- refractometer
 
 
@@ -78,16 +76,16 @@ def test_every_relation_of_the_topic_is_found_under_its_name() -> None:
 @given(brix)
 def test_index_and_brix_invert_each_other(value: float) -> None:
     """The refractive index found for some degrees Brix leads back to them."""
-    index = sugar.index_from_brix(brix=value)
-    assert sugar.brix_from_index(refractive_index=index) == pytest.approx(value, abs=1e-8)
+    index = sugar_refractometer.index_from_brix(brix=value)
+    assert sugar_refractometer.brix_from_index(refractive_index=index) == pytest.approx(value, abs=1e-8)
 
 
 @quick
 @given(brix)
 def test_gravity_and_brix_invert_each_other(value: float) -> None:
     """The specific gravity found for some degrees Brix leads back to them."""
-    gravity = sugar.gravity_from_brix(brix=value)
-    assert sugar.brix_from_gravity(specific_gravity=gravity) == pytest.approx(value, abs=1e-9)
+    gravity = sugar_refractometer.gravity_from_brix(brix=value)
+    assert sugar_refractometer.brix_from_gravity(specific_gravity=gravity) == pytest.approx(value, abs=1e-9)
 
 
 @quick
@@ -96,7 +94,8 @@ def test_a_higher_index_means_more_sugar(index: float, more: float) -> None:
     """Degrees Brix rise with the refractive index over the whole range."""
     higher = min(1.42, index + more)
     assume(higher - index > 1e-6)
-    assert sugar.brix_from_index(refractive_index=higher) > sugar.brix_from_index(refractive_index=index)
+    brix_from_index = sugar_refractometer.brix_from_index
+    assert brix_from_index(refractive_index=higher) > brix_from_index(refractive_index=index)
 
 
 @quick
@@ -104,10 +103,10 @@ def test_a_higher_index_means_more_sugar(index: float, more: float) -> None:
 def test_warm_juice_reads_low_and_cold_juice_high(value: float, cooler: float, warmer: float) -> None:
     """The correction is nothing at 20 degrees, below zero under it, above zero over it, and rises with temperature."""
     cooler, warmer = sorted((cooler, warmer))
-    at_cooler = sugar.corrected_brix(reading=value, temperature=cooler)
-    at_warmer = sugar.corrected_brix(reading=value, temperature=warmer)
+    at_cooler = sugar_refractometer.corrected_brix(reading=value, temperature=cooler)
+    at_warmer = sugar_refractometer.corrected_brix(reading=value, temperature=warmer)
     assert at_cooler <= at_warmer + 1e-12
-    assert sugar.corrected_brix(reading=value, temperature=20.0) == value
+    assert sugar_refractometer.corrected_brix(reading=value, temperature=20.0) == value
     assert (at_cooler - value) * (cooler - 20) >= 0
     assert (at_warmer - value) * (warmer - 20) >= 0
 
@@ -116,10 +115,11 @@ def test_warm_juice_reads_low_and_cold_juice_high(value: float, cooler: float, w
 @given(st.floats(0, 25), st.floats(10, 22))
 def test_correction_lies_between_its_neighbours_in_the_table(value: float, temperature: float) -> None:
     """Nothing between four entries of the table lies beyond them."""
-    rows = [sugar.TEMPERATURE_CORRECTIONS[t] for t in (float(math.floor(temperature)), float(math.ceil(temperature)))]
+    around = (float(math.floor(temperature)), float(math.ceil(temperature)))
+    rows = [sugar_refractometer.TEMPERATURE_CORRECTIONS[t] for t in around]
     column = min(4, int(value // 5))
     corners = [row[place] for row in rows for place in (column, column + 1)]
-    assert min(corners) - 1e-12 <= sugar.table_correction(temperature, value) <= max(corners) + 1e-12
+    assert min(corners) - 1e-12 <= sugar_refractometer.table_correction(temperature, value) <= max(corners) + 1e-12
 
 
 # ---------------------------------------------------------------- juices and acid
@@ -129,18 +129,18 @@ def test_correction_lies_between_its_neighbours_in_the_table(value: float, tempe
 @given(st.floats(0.1, 80), st.floats(1, 5000))
 def test_a_standard_solution_has_the_wished_strength(wished: float, mass: float) -> None:
     """Sugar and water weighed for a standard add up to its mass and give its degrees Brix."""
-    sugar_mass = sugar.standard_solution_sugar(target_brix=wished, solution_mass=mass)
-    water_mass = sugar.standard_solution_water(target_brix=wished, solution_mass=mass)
+    sugar_mass = sugar_juice.standard_solution_sugar(target_brix=wished, solution_mass=mass)
+    water_mass = sugar_juice.standard_solution_water(target_brix=wished, solution_mass=mass)
     assert sugar_mass + water_mass == pytest.approx(mass, rel=1e-12)
-    assert sugar.solution_brix(sugar_mass=sugar_mass, water_mass=water_mass) == pytest.approx(wished, rel=1e-9)
+    assert sugar_juice.solution_brix(sugar_mass=sugar_mass, water_mass=water_mass) == pytest.approx(wished, rel=1e-9)
 
 
 @quick
 @given(st.floats(5, 60), st.floats(0.1, 0.95), st.floats(1, 1000))
 def test_dilution_reaches_the_target_and_keeps_the_sugar(before: float, share: float, mass: float) -> None:
     """The water found brings the juice to its target, and the sugar in it stays the same."""
-    water = sugar.water_to_dilute(brix=before, target_brix=before * share, juice_mass=mass)
-    after = sugar.diluted_brix(brix=before, juice_mass=mass, water_mass=water)
+    water = sugar_juice.water_to_dilute(brix=before, target_brix=before * share, juice_mass=mass)
+    after = sugar_juice.diluted_brix(brix=before, juice_mass=mass, water_mass=water)
     assert after == pytest.approx(before * share, rel=1e-9)
     assert after * (mass + water) == pytest.approx(before * mass, rel=1e-9)
 
@@ -149,24 +149,24 @@ def test_dilution_reaches_the_target_and_keeps_the_sugar(before: float, share: f
 @given(st.floats(1, 500), brix, st.floats(1, 500), brix)
 def test_a_pool_lies_between_its_juices(first: float, low: float, second: float, high: float) -> None:
     """A pool is nowhere outside its two juices, holds their sugar, and agrees with the pool of many."""
-    pool = sugar.pooled_brix(first_mass=first, first_brix=low, second_mass=second, second_brix=high)
+    pool = sugar_juice.pooled_brix(first_mass=first, first_brix=low, second_mass=second, second_brix=high)
     assert min(low, high) - 1e-9 <= pool <= max(low, high) + 1e-9
     assert pool * (first + second) == pytest.approx(first * low + second * high, rel=1e-9)
-    assert sugar.pooled_brix_of_many(masses=[first, second], brix=[low, high]) == pytest.approx(pool, rel=1e-12)
+    assert sugar_juice.pooled_brix_of_many(masses=[first, second], brix=[low, high]) == pytest.approx(pool, rel=1e-12)
 
 
 def test_a_pool_wants_a_mass_for_each_reading() -> None:
     """Lists of different length are refused by name."""
     with pytest.raises(OutOfRange, match="masses: 2 masses for 3 readings"):
-        sugar.pooled_brix_of_many(masses=[10.0, 20.0], brix=[4.0, 5.0, 6.0])
+        sugar_juice.pooled_brix_of_many(masses=[10.0, 20.0], brix=[4.0, 5.0, 6.0])
 
 
 @quick
 @given(brix)
 def test_a_litre_holds_more_than_ten_grams_a_degree(value: float) -> None:
     """Ten grams a degree is too low as soon as a litre of the juice weighs more than a kilogram."""
-    gravity = sugar.gravity_from_brix(brix=value)
-    grams = sugar.grams_per_litre(brix=value, specific_gravity=gravity)
+    gravity = sugar_refractometer.gravity_from_brix(brix=value)
+    grams = sugar_juice.grams_per_litre(brix=value, specific_gravity=gravity)
     assert grams == pytest.approx(10 * value * gravity * 0.998207, rel=1e-6)
     assert (grams > 10 * value) == (gravity > 1 / 0.9982071)
 
@@ -175,8 +175,8 @@ def test_a_litre_holds_more_than_ten_grams_a_degree(value: float) -> None:
 @given(st.floats(1, 40), st.floats(0.1, 5))
 def test_ratio_and_acidity_invert_each_other(value: float, acidity: float) -> None:
     """The ratio found from an acidity leads back to that acidity."""
-    ratio = sugar.sugar_acid_ratio(brix=value, acidity=acidity)
-    assert sugar.acidity_limit(brix=value, ratio=ratio) == pytest.approx(acidity, rel=1e-12)
+    ratio = sugar_juice.sugar_acid_ratio(brix=value, acidity=acidity)
+    assert sugar_juice.acidity_limit(brix=value, ratio=ratio) == pytest.approx(acidity, rel=1e-12)
 
 
 @quick
@@ -184,7 +184,7 @@ def test_ratio_and_acidity_invert_each_other(value: float, acidity: float) -> No
 def test_more_acid_hides_more_sugar(low: float, high: float) -> None:
     """The acid correction is never negative and never falls as acid rises."""
     low, high = sorted((low, high))
-    assert 0 <= sugar.table_acid_correction(low) <= sugar.table_acid_correction(high) + 1e-12
+    assert 0 <= sugar_juice.table_acid_correction(low) <= sugar_juice.table_acid_correction(high) + 1e-12
 
 
 # ---------------------------------------------------------------- means and two groups
@@ -196,14 +196,14 @@ def test_mean_spread_and_interval_agree_with_scipy(values: list[float], confiden
     """Mean, standard deviation, standard error, variation and interval agree with scipy and numpy."""
     error = stats.sem(values)
     low, high = stats.t.interval(confidence / 100, len(values) - 1, loc=np.mean(values), scale=error)
-    assert sugar.mean_reading(readings=values) == pytest.approx(np.mean(values), rel=1e-12)
-    assert sugar.standard_deviation(readings=values) == pytest.approx(np.std(values, ddof=1), rel=1e-9)
-    assert sugar.standard_error(readings=values) == pytest.approx(error, rel=1e-9)
-    assert sugar.coefficient_of_variation(readings=values) == pytest.approx(
+    assert sugar_statistics.mean_reading(readings=values) == pytest.approx(np.mean(values), rel=1e-12)
+    assert sugar_statistics.standard_deviation(readings=values) == pytest.approx(np.std(values, ddof=1), rel=1e-9)
+    assert sugar_statistics.standard_error(readings=values) == pytest.approx(error, rel=1e-9)
+    assert sugar_statistics.coefficient_of_variation(readings=values) == pytest.approx(
         100 * stats.variation(values, ddof=1), rel=1e-9
     )
-    assert sugar.interval_low(readings=values, confidence=confidence) == pytest.approx(low, rel=1e-8)
-    assert sugar.interval_high(readings=values, confidence=confidence) == pytest.approx(high, rel=1e-8)
+    assert sugar_statistics.interval_low(readings=values, confidence=confidence) == pytest.approx(low, rel=1e-8)
+    assert sugar_statistics.interval_high(readings=values, confidence=confidence) == pytest.approx(high, rel=1e-8)
 
 
 @pytest.mark.parametrize(
@@ -212,7 +212,7 @@ def test_mean_spread_and_interval_agree_with_scipy(values: list[float], confiden
 def test_standard_deviation_keeps_its_digits_on_a_high_base(base: float, digits: float) -> None:
     """NIST sets NumAcc2 to 4: 1001 readings a tenth apart, whose spread is exactly a tenth, as far as floats go."""
     values = [base + 0.2, *[base + 0.1, base + 0.3] * 500]
-    assert sugar.standard_deviation(readings=values) == pytest.approx(0.1, rel=digits)
+    assert sugar_statistics.standard_deviation(readings=values) == pytest.approx(0.1, rel=digits)
 
 
 @few
@@ -221,14 +221,15 @@ def test_two_groups_agree_with_scipy(first: list[float], second: list[float]) ->
     """Welch's and Student's t, degrees of freedom, p and interval agree with scipy."""
     welch = stats.ttest_ind(first, second, equal_var=False)
     student = stats.ttest_ind(first, second)
-    assert sugar.welch_t(first=first, second=second) == pytest.approx(welch.statistic, rel=1e-8, abs=1e-9)
-    freedom = sugar.welch_freedom(first=first, second=second)
+    assert sugar_groups.welch_t(first=first, second=second) == pytest.approx(welch.statistic, rel=1e-8, abs=1e-9)
+    freedom = sugar_groups.welch_freedom(first=first, second=second)
     assert freedom == pytest.approx(welch.df, rel=1e-8)
-    assert sugar.pooled_t(first=first, second=second) == pytest.approx(student.statistic, rel=1e-8, abs=1e-9)
+    assert sugar_groups.pooled_t(first=first, second=second) == pytest.approx(student.statistic, rel=1e-8, abs=1e-9)
     assume(abs(welch.statistic) < 100)
-    assert sugar.two_sided_p(t_found=float(welch.statistic), freedom=freedom) == pytest.approx(welch.pvalue, rel=1e-6)
+    p = sugar_groups.two_sided_p(t_found=float(welch.statistic), freedom=freedom)
+    assert p == pytest.approx(welch.pvalue, rel=1e-6)
     interval = welch.confidence_interval(0.95)
-    half = sugar.welch_half_width(first=first, second=second)
+    half = sugar_groups.welch_half_width(first=first, second=second)
     assert 2 * half == pytest.approx(interval.high - interval.low, rel=1e-7)
 
 
@@ -237,12 +238,12 @@ def test_two_groups_agree_with_scipy(first: list[float], second: list[float]) ->
 def test_pairs_agree_with_scipy(pairs: list[tuple[float, float]]) -> None:
     """t of pairs and its interval agree with scipy."""
     first, second = map(list, zip(*pairs, strict=True))
-    differences = sugar.pair_differences(first=first, second=second)
+    differences = sugar_groups.pair_differences(first=first, second=second)
     assume(max(differences) - min(differences) > 0.1)
     found = stats.ttest_rel(first, second)
     interval = found.confidence_interval(0.9)
-    assert sugar.paired_t(differences=differences) == pytest.approx(found.statistic, rel=1e-8, abs=1e-9)
-    assert 2 * sugar.paired_half_width(differences=differences, confidence=90.0) == pytest.approx(
+    assert sugar_groups.paired_t(differences=differences) == pytest.approx(found.statistic, rel=1e-8, abs=1e-9)
+    assert 2 * sugar_groups.paired_half_width(differences=differences, confidence=90.0) == pytest.approx(
         interval.high - interval.low, rel=1e-8
     )
 
@@ -250,7 +251,7 @@ def test_pairs_agree_with_scipy(pairs: list[tuple[float, float]]) -> None:
 def test_pairs_want_partners() -> None:
     """Lists of different length make no pairs."""
     with pytest.raises(OutOfRange, match="first: 3 readings against 2"):
-        sugar.pair_differences(first=[1.0, 2.0, 3.0], second=[1.0, 2.0])
+        sugar_groups.pair_differences(first=[1.0, 2.0, 3.0], second=[1.0, 2.0])
 
 
 @few
@@ -258,9 +259,9 @@ def test_pairs_want_partners() -> None:
 def test_effect_is_t_without_the_number_of_units(first: list[float], second: list[float]) -> None:
     """Cohen's d times the root of the harmonic number of units is Student's t; turned round it changes sign only."""
     harmonic = math.sqrt(len(first) * len(second) / (len(first) + len(second)))
-    effect = sugar.cohen_d(first=first, second=second)
-    assert effect * harmonic == pytest.approx(sugar.pooled_t(first=first, second=second), rel=1e-9, abs=1e-12)
-    assert sugar.cohen_d(first=second, second=first) == pytest.approx(-effect, abs=1e-12)
+    effect = sugar_effects.cohen_d(first=first, second=second)
+    assert effect * harmonic == pytest.approx(sugar_groups.pooled_t(first=first, second=second), rel=1e-9, abs=1e-12)
+    assert sugar_effects.cohen_d(first=second, second=first) == pytest.approx(-effect, abs=1e-12)
 
 
 # ---------------------------------------------------------------- several groups
@@ -295,7 +296,7 @@ def digits(found: float, wanted: float) -> float:
 def test_analysis_of_variance_reaches_the_certified_digits(name: str, least: int) -> None:
     """The table agrees with the certified squares, F and R squared of NIST to the digits that floats allow."""
     groups, between, within, f_ratio, squared = certified(name)
-    table = sugar.anova_table(groups=groups)
+    table = sugar_variance.anova_table(groups=groups)
     assert table[0].f_ratio is not None
     assert digits(table[0].f_ratio, f_ratio) >= least
     assert digits(table[0].squares, between) >= least
@@ -314,12 +315,12 @@ def test_readings_with_thirteen_like_digits_leave_little(name: str) -> None:
 @pytest.mark.parametrize("groups", [PLANTS, SPRAYS, CHICKS], ids=["PlantGrowth", "InsectSprays", "chickwts"])
 def test_analysis_of_variance_agrees_with_scipy(groups: list[list[float]]) -> None:
     """F and p agree with scipy, the rows add up, and the relation agrees with its table."""
-    found, table = stats.f_oneway(*groups), sugar.anova_table(groups=groups)
+    found, table = stats.f_oneway(*groups), sugar_variance.anova_table(groups=groups)
     assert table[0].f_ratio == pytest.approx(found.statistic, rel=1e-10)
     assert table[0].p_value == pytest.approx(found.pvalue, rel=1e-8)
-    assert sugar.anova_f(groups=groups) == pytest.approx(found.statistic, rel=1e-10)
-    assert sugar.f_ratio_p(
-        f_ratio=sugar.anova_f(groups=groups), freedom_between=float(table[0].freedom),
+    assert sugar_variance.anova_f(groups=groups) == pytest.approx(found.statistic, rel=1e-10)
+    assert sugar_variance.f_ratio_p(
+        f_ratio=sugar_variance.anova_f(groups=groups), freedom_between=float(table[0].freedom),
         freedom_within=float(table[1].freedom),
     ) == pytest.approx(found.pvalue, rel=1e-8)
     assert table[0].freedom + table[1].freedom == table[2].freedom == sum(map(len, groups)) - 1
@@ -327,12 +328,12 @@ def test_analysis_of_variance_agrees_with_scipy(groups: list[list[float]]) -> No
 
 def test_printed_tables_of_plants_and_sprays_are_found() -> None:
     """Squares, mean squares and F as they stand in print for two well-known data sets."""
-    plants, sprays = sugar.anova_table(groups=PLANTS), sugar.anova_table(groups=SPRAYS)
+    plants, sprays = sugar_variance.anova_table(groups=PLANTS), sugar_variance.anova_table(groups=SPRAYS)
     assert [round(row.squares, 5) for row in plants[:2]] == [3.76634, 10.49209]
     assert plants[1].mean_square == pytest.approx(0.38859593, abs=5e-9)
     assert [round(row.squares, 5) for row in sprays[:2]] == [2668.83333, 1015.16667]
     assert sprays[0].f_ratio == pytest.approx(34.70228206, abs=5e-9)
-    roots = sugar.anova_table(groups=[[math.sqrt(count) for count in group] for group in SPRAYS])
+    roots = sugar_variance.anova_table(groups=[[math.sqrt(count) for count in group] for group in SPRAYS])
     assert roots[0].f_ratio == pytest.approx(44.79932921, abs=5e-9)
 
 
@@ -341,20 +342,22 @@ def test_printed_tables_of_plants_and_sprays_are_found() -> None:
 def test_f_does_not_depend_on_the_scale(groups: list[list[float]], shift: float, stretch: float) -> None:
     """Moving or stretching the scale leaves F and eta squared as they were; f belongs to eta squared."""
     moved = [[(value + shift) * stretch for value in group] for group in groups]
-    assert sugar.anova_f(groups=moved) == pytest.approx(sugar.anova_f(groups=groups), rel=1e-6, abs=1e-9)
-    eta = sugar.eta_squared(groups=groups)
-    assert sugar.eta_squared(groups=moved) == pytest.approx(eta, rel=1e-6, abs=1e-9)
-    table = sugar.anova_table(groups=groups)
+    ratio = sugar_variance.anova_f(groups=groups)
+    assert sugar_variance.anova_f(groups=moved) == pytest.approx(ratio, rel=1e-6, abs=1e-9)
+    eta = sugar_effects.eta_squared(groups=groups)
+    assert sugar_effects.eta_squared(groups=moved) == pytest.approx(eta, rel=1e-6, abs=1e-9)
+    table = sugar_variance.anova_table(groups=groups)
     assert eta == pytest.approx(table[0].squares / table[2].squares, rel=1e-9, abs=1e-12)
-    assert sugar.cohen_f_from_eta(eta=min(eta, 0.99)) ** 2 == pytest.approx(min(eta, 0.99) / (1 - min(eta, 0.99)))
+    share = min(eta, 0.99)
+    assert sugar_effects.cohen_f_from_eta(eta=share) ** 2 == pytest.approx(share / (1 - share))
 
 
 def test_groups_without_any_spread_are_infinitely_apart() -> None:
     """Where readings of a group are all alike but groups differ, F is infinite and Tukey's intervals are refused."""
     groups = [[4.0, 4.0], [6.0, 6.0]]
-    assert sugar.anova_table(groups=groups)[0].f_ratio == math.inf
+    assert sugar_variance.anova_table(groups=groups)[0].f_ratio == math.inf
     with pytest.raises(OutOfRange, match="groups: no reading differs"):
-        sugar.tukey_intervals(groups=groups)
+        sugar_variance.tukey_intervals(groups=groups)
 
 
 def transposed(table: list[list[float]]) -> list[list[float]]:
@@ -382,7 +385,7 @@ def test_blocks_agree_with_a_linear_model(treatments: list[list[float]]) -> None
         for t, row in enumerate(treatments) for b, value in enumerate(row)
     ])
     model = anova_lm(ols("y ~ C(treatment) + C(block)", long).fit())
-    table = sugar.blocked_table(treatments=treatments)
+    table = sugar_variance.blocked_table(treatments=treatments)
     for row, name in zip(table, ["C(treatment)", "C(block)", "Residual"], strict=False):
         assert row.freedom == model.loc[name, "df"]
         assert row.squares == pytest.approx(model.loc[name, "sum_sq"], rel=1e-9)
@@ -390,13 +393,13 @@ def test_blocks_agree_with_a_linear_model(treatments: list[list[float]]) -> None
         assert row.f_ratio == pytest.approx(model.loc[name, "F"], rel=1e-9)
         assert row.p_value == pytest.approx(model.loc[name, "PR(>F)"], rel=1e-8)
     blocks = transposed(treatments)
-    assert sugar.blocked_f(treatments=treatments, blocks=blocks) == pytest.approx(table[0].f_ratio, rel=1e-9)
+    assert sugar_variance.blocked_f(treatments=treatments, blocks=blocks) == pytest.approx(table[0].f_ratio, rel=1e-9)
 
 
 def test_npk_one_way_by_nitrogen_agrees_with_scipy() -> None:
     """Yield by nitrogen alone, blocks ignored, agrees with scipy."""
     groups = [[y for _, n, y in NPK if n == nitrogen] for nitrogen in (0, 1)]
-    assert sugar.anova_f(groups=groups) == pytest.approx(stats.f_oneway(*groups).statistic, rel=1e-10)
+    assert sugar_variance.anova_f(groups=groups) == pytest.approx(stats.f_oneway(*groups).statistic, rel=1e-10)
 
 
 @quick
@@ -406,7 +409,7 @@ def test_npk_one_way_by_nitrogen_agrees_with_scipy() -> None:
 def test_blocks_take_nothing_from_the_treatments(treatments: list[list[float]]) -> None:
     """The squares add up to those of all readings, and treatments keep the squares they have without blocks."""
     assume(np.ptp(np.array(treatments)) > 0.1)
-    table, plain = sugar.blocked_table(treatments=treatments), sugar.anova_table(groups=treatments)
+    table, plain = sugar_variance.blocked_table(treatments=treatments), sugar_variance.anova_table(groups=treatments)
     assert sum(row.squares for row in table[:3]) == pytest.approx(plain[2].squares, rel=1e-9)
     assert table[0].squares == pytest.approx(plain[0].squares, rel=1e-9, abs=1e-12)
     assert table[3].freedom == plain[2].freedom == sum(row.freedom for row in table[:3])
@@ -415,7 +418,7 @@ def test_blocks_take_nothing_from_the_treatments(treatments: list[list[float]]) 
 def test_a_block_without_some_treatment_is_refused() -> None:
     """Ragged blocks are refused by name."""
     with pytest.raises(OutOfRange, match="treatments: some block lacks"):
-        sugar.blocked_table(treatments=[[4.0, 5.0, 6.0], [5.0, 6.0]])
+        sugar_variance.blocked_table(treatments=[[4.0, 5.0, 6.0], [5.0, 6.0]])
 
 
 @pytest.mark.parametrize(
@@ -440,7 +443,7 @@ def test_tukey_intervals_agree_with_printed_ones(
     groups: list[list[float]], wanted: dict[tuple[int, int], tuple[float, float | None, float | None, float]]
 ) -> None:
     """Difference, ends and p of every pair as two outside packages give them."""
-    rows = sugar.tukey_intervals(groups=groups)
+    rows = sugar_variance.tukey_intervals(groups=groups)
     assert [(row.first, row.second) for row in rows] == list(wanted)
     for row, (difference, low, high, p_value) in zip(rows, wanted.values(), strict=True):
         assert row.difference == pytest.approx(difference, abs=1e-9)
@@ -452,7 +455,7 @@ def test_tukey_intervals_agree_with_printed_ones(
 def test_tukey_intervals_agree_with_scipy_at_another_level() -> None:
     """Ends at 90 % agree with scipy for groups of unequal size."""
     found = stats.tukey_hsd(*CHICKS).confidence_interval(0.90)
-    for row in sugar.tukey_intervals(groups=CHICKS, confidence=90.0):
+    for row in sugar_variance.tukey_intervals(groups=CHICKS, confidence=90.0):
         assert row.low == pytest.approx(found.low[row.first - 1, row.second - 1], rel=1e-5)
         assert row.high == pytest.approx(found.high[row.first - 1, row.second - 1], rel=1e-5)
 
@@ -467,7 +470,8 @@ def test_tukey_intervals_agree_with_scipy_at_another_level() -> None:
 )
 def test_studentized_range_matches_printed_tables(share: float, groups: int, freedom: int, wanted: float) -> None:
     """Critical values of the studentized range to five decimals."""
-    assert sugar.studentized_quantile(share, float(groups), float(freedom)) == pytest.approx(wanted, abs=5.1e-6)
+    found = sugar_variance.studentized_quantile(share, float(groups), float(freedom))
+    assert found == pytest.approx(wanted, abs=5.1e-6)
 
 
 def test_student_t_matches_printed_tables() -> None:
@@ -476,7 +480,7 @@ def test_student_t_matches_printed_tables() -> None:
         2: 4.30265, 4: 2.77645, 6: 2.44691, 8: 2.30600, 10: 2.22814, 12: 2.17881, 18: 2.10092, 20: 2.08596, 27: 2.05183,
     }
     for freedom, wanted in printed.items():
-        assert sugar.t_quantile(0.975, freedom) == pytest.approx(wanted, abs=5.1e-6)
+        assert sugar_statistics.t_quantile(0.975, freedom) == pytest.approx(wanted, abs=5.1e-6)
 
 
 @pytest.mark.parametrize(
@@ -485,19 +489,19 @@ def test_student_t_matches_printed_tables() -> None:
 def test_comparing_all_pairs_asks_for_more(square: float, units: int, groups: int, freedom: int) -> None:
     """The honest difference exceeds the least one for three groups or more, and equals it for two."""
     given_values = {"mean_square": square, "group_size": float(units), "freedom": float(freedom)}
-    least = sugar.least_significant_difference(**given_values)
-    assert sugar.honestly_significant_difference(**given_values, groups=float(groups)) > least
-    assert sugar.honestly_significant_difference(**given_values, groups=2.0) == pytest.approx(least, rel=1e-5)
+    least = sugar_variance.least_significant_difference(**given_values)
+    assert sugar_variance.honestly_significant_difference(**given_values, groups=float(groups)) > least
+    assert sugar_variance.honestly_significant_difference(**given_values, groups=2.0) == pytest.approx(least, rel=1e-5)
 
 
 def test_hsd_is_the_half_width_of_the_intervals() -> None:
     """With groups of one size every interval of Tukey is the honest difference to either side."""
-    within = sugar.anova_table(groups=PLANTS)[1]
+    within = sugar_variance.anova_table(groups=PLANTS)[1]
     assert within.mean_square is not None
-    honest = sugar.honestly_significant_difference(
+    honest = sugar_variance.honestly_significant_difference(
         mean_square=within.mean_square, group_size=10.0, groups=3.0, freedom=float(within.freedom)
     )
-    for row in sugar.tukey_intervals(groups=PLANTS):
+    for row in sugar_variance.tukey_intervals(groups=PLANTS):
         assert (row.high - row.low) / 2 == pytest.approx(honest, rel=1e-9)
 
 
@@ -510,21 +514,21 @@ def test_kruskal_wallis_agrees_with_scipy_ties_included(groups: list[list[float]
     """H and its p agree with scipy for small whole numbers, which tie often."""
     assume(len({value for group in groups for value in group}) > 1)
     found = stats.kruskal(*groups)
-    h = sugar.kruskal_wallis_h(groups=groups)
+    h = sugar_units.kruskal_wallis_h(groups=groups)
     assert h == pytest.approx(found.statistic, rel=1e-9, abs=1e-9)
-    p_value = sugar.kruskal_wallis_p(rank_h=max(0.0, h), groups=float(len(groups)))
+    p_value = sugar_units.kruskal_wallis_p(rank_h=max(0.0, h), groups=float(len(groups)))
     assert p_value == pytest.approx(found.pvalue, rel=1e-7)
 
 
 def test_kruskal_wallis_of_the_sprays_is_the_printed_one() -> None:
     """H of the six sprays, with many ties."""
-    assert sugar.kruskal_wallis_h(groups=SPRAYS) == pytest.approx(54.69134462, abs=5e-9)
+    assert sugar_units.kruskal_wallis_h(groups=SPRAYS) == pytest.approx(54.69134462, abs=5e-9)
 
 
 def test_readings_all_alike_cannot_be_ranked() -> None:
     """One value throughout is refused by name."""
     with pytest.raises(OutOfRange, match="groups: all readings are alike"):
-        sugar.kruskal_wallis_h(groups=[[5.0, 5.0], [5.0, 5.0]])
+        sugar_units.kruskal_wallis_h(groups=[[5.0, 5.0], [5.0, 5.0]])
 
 
 @pytest.mark.parametrize(("first", "second"), [(2, 2), (3, 3), (3, 4), (4, 4), (5, 5), (2, 7)])
@@ -532,14 +536,14 @@ def test_smallest_rank_sum_p_is_that_of_groups_that_do_not_overlap(first: int, s
     """The exact test of scipy gives the same p for groups that do not overlap at all."""
     lower, upper = list(range(first)), [100 + place for place in range(second)]
     wanted = stats.mannwhitneyu(lower, upper, alternative="two-sided", method="exact").pvalue
-    found = sugar.smallest_rank_sum_p(first_size=float(first), second_size=float(second))
+    found = sugar_units.smallest_rank_sum_p(first_size=float(first), second_size=float(second))
     assert found == pytest.approx(wanted, rel=1e-12)
 
 
 @pytest.mark.parametrize("pairs", [3, 5, 6, 10])
 def test_smallest_sign_p_is_that_of_pairs_that_all_agree(pairs: int) -> None:
     """The exact signed-rank and binomial tests of scipy give the same p when all pairs point one way."""
-    found = sugar.smallest_sign_p(pairs=float(pairs))
+    found = sugar_units.smallest_sign_p(pairs=float(pairs))
     assert found == pytest.approx(stats.binomtest(pairs, pairs).pvalue, rel=1e-12)
     ranks = stats.wilcoxon([place + 1.0 for place in range(pairs)], method="exact")
     assert found == pytest.approx(ranks.pvalue, rel=1e-12)
@@ -552,8 +556,8 @@ def test_sub_samples_are_worth_between_their_units_and_themselves(units: int, ea
     everything = float(units * each)
 
     def worth(share: float) -> float:
-        effect = sugar.design_effect(sub_samples=float(each), intraclass=share)
-        return sugar.effective_sample(all_sub_samples=everything, design_effect=effect)
+        effect = sugar_units.design_effect(sub_samples=float(each), intraclass=share)
+        return sugar_units.effective_sample(all_sub_samples=everything, design_effect=effect)
 
     assert worth(0.0) == pytest.approx(everything)
     assert worth(1.0) == pytest.approx(units)
@@ -563,8 +567,8 @@ def test_sub_samples_are_worth_between_their_units_and_themselves(units: int, ea
 def test_averaging_sub_samples_first_gives_the_right_unit() -> None:
     """Plants of one tank make the naive test sure; the means of the tanks are what may be tested."""
     tanks = [[5.0, 5.1, 4.9, 5.0], [6.0, 6.1, 5.9, 6.0]], [[5.4, 5.5, 5.3, 5.4], [6.6, 6.5, 6.7, 6.6]]
-    naive = sugar.anova_table(groups=[[plant for tank in kind for plant in tank] for kind in tanks])
-    honest = sugar.anova_table(groups=[[float(np.mean(tank)) for tank in kind] for kind in tanks])
+    naive = sugar_variance.anova_table(groups=[[plant for tank in kind for plant in tank] for kind in tanks])
+    honest = sugar_variance.anova_table(groups=[[float(np.mean(tank)) for tank in kind] for kind in tanks])
     assert (naive[1].freedom, honest[1].freedom) == (14, 2)
     assert naive[0].p_value is not None
     assert honest[0].p_value is not None
@@ -583,15 +587,15 @@ def test_power_agrees_with_statsmodels(effect: float, first: int, second: int, l
     one, two = float(first), float(second)
     compared = [
         (
-            sugar.two_group_power(effect=effect, first_units=one, second_units=two, significance=level),
+            sugar_power.two_group_power(effect=effect, first_units=one, second_units=two, significance=level),
             TTestIndPower().power(effect, first, level / 100, ratio=second / first),
         ),
         (
-            sugar.pairs_power(effect=effect, pairs=one, significance=level),
+            sugar_power.pairs_power(effect=effect, pairs=one, significance=level),
             TTestPower().power(effect, first, level / 100),
         ),
         (
-            sugar.anova_power(effect=effect, groups=3.0, group_size=one, significance=level),
+            sugar_power.anova_power(effect=effect, groups=3.0, group_size=one, significance=level),
             FTestAnovaPower().power(effect, 3 * first, level / 100, k_groups=3),
         ),
     ]
@@ -605,55 +609,55 @@ def test_power_agrees_with_statsmodels(effect: float, first: int, second: int, l
 @given(st.floats(0.1, 3), st.floats(51, 99), st.integers(2, 8))
 def test_size_found_is_the_smallest_with_the_wished_power(effect: float, wish: float, groups: int) -> None:
     """One unit fewer would miss the wish, for two groups, pairs and several groups."""
-    size = sugar.group_size_exact(difference=effect, deviation=1.0, power=wish)
-    assert sugar.two_group_power(effect=effect, first_units=size, second_units=size) >= wish - 1e-9
-    pairs = sugar.pairs_exact(effect=effect, power=wish)
-    assert sugar.pairs_power(effect=effect, pairs=pairs) >= wish - 1e-9
-    each = sugar.anova_group_size(effect=effect, groups=float(groups), power=wish)
-    assert sugar.anova_power(effect=effect, groups=float(groups), group_size=each) >= wish - 1e-9
+    size = sugar_power.group_size_exact(difference=effect, deviation=1.0, power=wish)
+    assert sugar_power.two_group_power(effect=effect, first_units=size, second_units=size) >= wish - 1e-9
+    pairs = sugar_power.pairs_exact(effect=effect, power=wish)
+    assert sugar_power.pairs_power(effect=effect, pairs=pairs) >= wish - 1e-9
+    each = sugar_power.anova_group_size(effect=effect, groups=float(groups), power=wish)
+    assert sugar_power.anova_power(effect=effect, groups=float(groups), group_size=each) >= wish - 1e-9
     if size > 2:
-        assert sugar.two_group_power(effect=effect, first_units=size - 1, second_units=size - 1) < wish
+        assert sugar_power.two_group_power(effect=effect, first_units=size - 1, second_units=size - 1) < wish
     if pairs > 2:
-        assert sugar.pairs_power(effect=effect, pairs=pairs - 1) < wish
+        assert sugar_power.pairs_power(effect=effect, pairs=pairs - 1) < wish
     if each > 2:
-        assert sugar.anova_power(effect=effect, groups=float(groups), group_size=each - 1) < wish
+        assert sugar_power.anova_power(effect=effect, groups=float(groups), group_size=each - 1) < wish
 
 
 @few
 @given(st.floats(0.2, 1.9), st.sampled_from([80.0, 90.0, 95.0]))
 def test_closed_form_is_within_a_unit_of_the_exact_size(effect: float, wish: float) -> None:
     """From five units a group on the formula, rounded up, is at most one unit off."""
-    exact = sugar.group_size_exact(difference=effect, deviation=1.0, power=wish)
+    exact = sugar_power.group_size_exact(difference=effect, deviation=1.0, power=wish)
     assume(exact >= 5)
-    assert abs(math.ceil(sugar.group_size(difference=effect, deviation=1.0, power=wish)) - exact) <= 1
+    assert abs(math.ceil(sugar_power.group_size(difference=effect, deviation=1.0, power=wish)) - exact) <= 1
 
 
 @few
 @given(st.integers(2, 300), st.sampled_from([80.0, 90.0]))
 def test_detectable_effect_has_the_wished_power(units: int, wish: float) -> None:
     """The effect found has exactly the wished power, and more units find smaller ones."""
-    effect = sugar.detectable_effect(group_size=float(units), power=wish)
-    power = sugar.two_group_power(effect=effect, first_units=float(units), second_units=float(units))
+    effect = sugar_power.detectable_effect(group_size=float(units), power=wish)
+    power = sugar_power.two_group_power(effect=effect, first_units=float(units), second_units=float(units))
     assert power == pytest.approx(wish)
-    assert sugar.detectable_effect(group_size=float(units + 1), power=wish) < effect
+    assert sugar_power.detectable_effect(group_size=float(units + 1), power=wish) < effect
 
 
 def test_two_groups_of_an_analysis_of_variance_are_a_t_test() -> None:
     """With two groups f is half of d, and both powers are the same."""
-    assert sugar.anova_power(effect=0.4, groups=2.0, group_size=20.0) == pytest.approx(
-        sugar.two_group_power(effect=0.8, first_units=20.0, second_units=20.0), rel=1e-9
+    assert sugar_power.anova_power(effect=0.4, groups=2.0, group_size=20.0) == pytest.approx(
+        sugar_power.two_group_power(effect=0.8, first_units=20.0, second_units=20.0), rel=1e-9
     )
-    assert sugar.cohen_f(means=[4.0, 4.8], deviation=1.0) == pytest.approx(0.4)
+    assert sugar_effects.cohen_f(means=[4.0, 4.8], deviation=1.0) == pytest.approx(0.4)
 
 
 def test_a_hopeless_wish_is_refused() -> None:
     """A difference too small for ten million units is refused by name."""
     with pytest.raises(OutOfRange, match="difference: would need more than 10,000,000 units"):
-        sugar.group_size_exact(difference=0.001, deviation=1000.0)
+        sugar_power.group_size_exact(difference=0.001, deviation=1000.0)
 
 
 def test_huge_differences_need_two_units_and_never_fail() -> None:
     """Far beyond the tables two units a group still do, and power is all but certain."""
-    assert sugar.group_size_exact(difference=1000.0, deviation=0.001) == 2
-    assert sugar.two_group_power(effect=20.0, first_units=100_000.0, second_units=100_000.0) == pytest.approx(100)
-    assert sugar.anova_power(effect=10.0, groups=50.0, group_size=100_000.0) == pytest.approx(100)
+    assert sugar_power.group_size_exact(difference=1000.0, deviation=0.001) == 2
+    assert sugar_power.two_group_power(effect=20.0, first_units=100_000.0, second_units=100_000.0) == pytest.approx(100)
+    assert sugar_power.anova_power(effect=10.0, groups=50.0, group_size=100_000.0) == pytest.approx(100)

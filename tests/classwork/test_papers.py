@@ -4,12 +4,12 @@ import csv
 import io
 import json
 import shutil
-import subprocess
 from pathlib import Path
 
 import pytest
 
 from classroom import quiet, small_bank
+from on_paper import plain, text_of
 from papers_room import BANK, ODD_SECTION, PLAN, fish_class
 from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.mark import mark_class
@@ -39,17 +39,6 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def folder(made: Path, tmp_path: Path) -> Path:
     """A copy of the class folder, to be changed at will."""
     return Path(shutil.copytree(made, tmp_path / "class"))
-
-
-def plain(text: str) -> str:
-    """A printed answer as pdftotext gives it back."""
-    return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
-def text_of(pdf: Path) -> str:
-    """Text of a PDF as pdftotext reads it, which has no spaces that do not break."""
-    ran = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True, check=True)
-    return ran.stdout
 
 
 def rows_of(path: Path) -> list[dict[str, str]]:

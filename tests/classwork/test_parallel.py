@@ -10,7 +10,7 @@ from waterleaf.classwork.likeness import (
     LARGEST_RATIO,
     copyable,
     drawn_numbers,
-    figures_of,
+    figures_carried,
     ratio,
     shape_of,
     too_easy,
@@ -45,7 +45,7 @@ def test_papers_match_in_all_that_makes_a_question(seed: int, system: str) -> No
         for one, two in zip(first.exercises, other.exercises, strict=True):
             assert shape_of(one) == shape_of(two)
             for name, text in drawn_numbers(one).items():
-                assert abs(figures_of(text) - figures_of(drawn_numbers(two)[name])) <= FIGURES_APART
+                assert abs(figures_carried(text) - figures_carried(drawn_numbers(two)[name])) <= FIGURES_APART
             assert all(ratio(a, b) <= LARGEST_RATIO for a, b in zip(one.parts, two.parts, strict=True))
 
 

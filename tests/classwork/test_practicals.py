@@ -3,14 +3,15 @@
 import csv
 import io
 import shutil
-import subprocess
 from pathlib import Path
 
 import pikepdf
 import pytest
 
 from classroom import quiet, small_bank
+from on_paper import plain, text_of
 from papers_room import BANK, HOME, SECRET, fish_class
+from waterleaf import home
 from waterleaf.classwork.practicals import Laid, lay_out, print_task
 from waterleaf.classwork.taskissue import Task, give_out
 from waterleaf.commands.mark import mark_class
@@ -60,21 +61,10 @@ def folder(made: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(made, tmp_path / "class"))
 
 
-def plain(text: str) -> str:
-    """A printed answer as pdftotext gives it back."""
-    return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
 @pytest.fixture(scope="module")
 def press() -> Press:
     """One press for all tasks: it is slow to start."""
     return Press("practical")
-
-
-def text_of(pdf: Path) -> str:
-    """Text of a PDF as pdftotext reads it, which has no spaces that do not break."""
-    ran = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True, check=True)
-    return ran.stdout
 
 
 def results(folder: Path) -> list[list[str]]:
@@ -128,7 +118,7 @@ def test_numbers_of_the_growing_file_are_the_same_for_all() -> None:
 
 
 def test_a_task_that_is_too_long_for_a_page_is_refused(tmp_path: Path) -> None:
-    """A teacher's own words may grow; the page may not."""
+    """An instructor's own words may grow; the page may not."""
     task = read_practical(TASKS / "trial_report.yaml")
     long = task.model_copy(update={"steps": [step.model_copy(update={"do": "word " * 59}) for step in task.steps] * 3})
     with pytest.raises(Faults, match=r"own\.yaml: the task is too long for one page"):
@@ -214,6 +204,14 @@ def test_blank_pages_need_no_class(tmp_path: Path) -> None:
     assert "3 blank pages each: weigh_feed" in report
     with pikepdf.open(tmp_path / "out" / "weigh_feed" / "pages.pdf") as pdf:
         assert len(pdf.pages) == 3
+
+
+def test_blank_pages_of_an_installed_kit_go_where_one_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is written beside the packed course, where an upgrade would take it away."""
+    monkeypatch.setattr(home, "PACKED", HOME)
+    monkeypatch.chdir(tmp_path)
+    make_practicals(None, Wish("weigh_feed", None, 1, None, None, None, None), quiet)
+    assert (tmp_path / "build" / "practicals" / "weigh_feed" / "pages.pdf").exists()
 
 
 def test_the_list_names_every_task_with_its_marks() -> None:

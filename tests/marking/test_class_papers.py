@@ -11,19 +11,19 @@ from waterleaf.marking.labels import labelled
 from waterleaf.marking.partmarks import Reader
 from waterleaf.marking.sheetmarks import mark_sheet
 from waterleaf.sheets.feedback import Feedback, feedback
-from waterleaf.sheets.grid import Answers, answer_grid
+from waterleaf.sheets.grid import SheetKeys, answer_grid
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press
 
 ISSUED = issued_to(3)
 
 
-def grid_of(places: range) -> list[Answers]:
+def grid_of(places: range) -> list[SheetKeys]:
     """Keys of the sheets at these places of the issue book, as often as asked."""
     found = []
     for place in places:
         parts = labelled(exercises(ISSUED, place % 3))
-        found.append(Answers(f"AB{place:02d}-CDEF", tuple(p.label for p in parts), tuple(p.part for p in parts)))
+        found.append(SheetKeys(f"AB{place:02d}-CDEF", tuple(p.label for p in parts), tuple(p.part for p in parts)))
     return found
 
 

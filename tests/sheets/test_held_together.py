@@ -1,12 +1,12 @@
 """What belongs together on paper stands together, and is said in words that fit."""
 
 import re
-import subprocess
 from pathlib import Path
 
 import openpyxl  # type: ignore[import-untyped]
 import pytest
 
+from on_paper import text_of
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import System
 from waterleaf.draw import draw
@@ -34,10 +34,7 @@ def pages_of(kind: str, style: Style, families: list[str], tmp_path: Path) -> li
     sheet = Sheet(posed(families, style.system))
     data = (paper.worksheets if kind == "worksheet" else paper.keys)([sheet], style)
     (tmp_path / "sheet.pdf").write_bytes(Press(kind).pdf(data))
-    ran = subprocess.run(
-        ["pdftotext", "-layout", str(tmp_path / "sheet.pdf"), "-"], capture_output=True, text=True, check=True
-    )
-    pages = ran.stdout.split("\f")[:-1]
+    pages = text_of(tmp_path / "sheet.pdf").split("\f")[:-1]
     return [[line.strip() for line in page.splitlines() if line.strip()][1:-1] for page in pages]
 
 

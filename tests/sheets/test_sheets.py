@@ -9,6 +9,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from on_paper import text_of
 from waterleaf.bank.builder import load_bank
 from waterleaf.draw import draw
 from waterleaf.exercise import pose
@@ -27,12 +28,11 @@ def some_sheets(style: Style, name: str = "") -> list[Sheet]:
     return [Sheet(tuple(pose(draw(f, n), style.system) for f in families), name) for n in range(2)]
 
 
-def text_of(pdf: bytes, tmp_path: Path) -> str:
-    """Text of a PDF as pdftotext reads it."""
+def printed_text(pdf: bytes, tmp_path: Path) -> str:
+    """Text of a PDF that lies in no file yet."""
     path = tmp_path / "sheet.pdf"
     path.write_bytes(pdf)
-    ran = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True)
-    return ran.stdout
+    return text_of(path)
 
 
 @pytest.mark.parametrize("style", STYLES, ids=lambda s: f"{s.paper}-{s.system}")
@@ -98,14 +98,14 @@ def test_names_are_never_read_as_markup(tmp_path: Path) -> None:
     """A name full of Typst is printed letter for letter."""
     name = '#panic("x") *bold* $x^2$ #include "/etc/passwd" <lab> @ref ـ مريم Øyvind'
     style = Style()
-    text = text_of(Press("worksheet").pdf(paper.worksheets(some_sheets(style, name), style)), tmp_path)
+    text = printed_text(Press("worksheet").pdf(paper.worksheets(some_sheets(style, name), style)), tmp_path)
     assert '#panic("x") *bold* $x^2$' in text
 
 
 def test_a_letter_that_no_font_has_is_refused_by_name() -> None:
     """Typst's own reason comes through as a fault, not as a broken file."""
     style = Style()
-    with pytest.raises(PressFault):
+    with pytest.raises(PressFault, match=r"名.* could not be displayed"):
         Press("worksheet").pdf(paper.worksheets(some_sheets(style, "名前"), style))
 
 
@@ -113,8 +113,8 @@ def test_worksheets_hold_no_key(tmp_path: Path) -> None:
     """Answers, bands and slips stand on the key alone."""
     style = Style()
     sheets = some_sheets(style)
-    text = text_of(Press("worksheet").pdf(paper.worksheets(sheets, style)), tmp_path)
-    key = text_of(Press("key").pdf(paper.keys(sheets, style)), tmp_path)
+    text = printed_text(Press("worksheet").pdf(paper.worksheets(sheets, style)), tmp_path)
+    key = printed_text(Press("key").pdf(paper.keys(sheets, style)), tmp_path)
     for part in sheets[0].exercises[2].parts:
         assert part.key_text not in text
         assert part.key_text in key
@@ -126,7 +126,7 @@ def test_worksheets_hold_no_key(tmp_path: Path) -> None:
 def test_pages_are_counted_for_each_sheet(tmp_path: Path) -> None:
     """Every sheet of a packet starts at page 1 of its own pages."""
     style = Style()
-    text = text_of(Press("worksheet").pdf(paper.worksheets(some_sheets(style), style)), tmp_path)
+    text = printed_text(Press("worksheet").pdf(paper.worksheets(some_sheets(style), style)), tmp_path)
     assert text.count("page 1 of ") == 2
 
 

@@ -1,11 +1,11 @@
 """What is for instructors alone is looked for in the very bytes of what goes to students."""
 
 import re
-import subprocess
 from pathlib import Path
 
 import pytest
 
+from on_paper import text_of
 from waterleaf.bank.builder import load_bank
 from waterleaf.draw import distinct_draws
 from waterleaf.exercise import Exercise, pose
@@ -70,7 +70,8 @@ def test_no_key_stands_on_a_worksheet(tmp_path: Path) -> None:
     looked_for = 0
     for sheet in sheets:
         on_sheet, on_key = (
-            text_of(folder / f"sheet-{sheet.code}{end}.pdf") for folder, end in ((worksheets, ""), (keys, "-key"))
+            re.sub(r"\s", " ", text_of(folder / f"sheet-{sheet.code}{end}.pdf"))
+            for folder, end in ((worksheets, ""), (keys, "-key"))
         )
         for exercise in sheet.exercises:
             known = " ".join([exercise.story, *(part.ask for part in exercise.parts), repr(exercise.table)])
@@ -82,12 +83,6 @@ def test_no_key_stands_on_a_worksheet(tmp_path: Path) -> None:
                 assert key.search(on_key), (sheet.code, part.key_text)
                 assert not key.search(on_sheet), (sheet.code, part.key_text)
     assert looked_for > 3 * COUNT
-
-
-def text_of(pdf: Path) -> str:
-    """The text of a PDF, with every kind of space as a plain one."""
-    ran = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True, check=True)
-    return re.sub(r"\s", " ", ran.stdout)
 
 
 def test_no_name_of_a_student_lies_in_the_site(site: Path) -> None:

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
 from waterleaf.draw import distinct_draws
 from waterleaf.exercise import pose
+from waterleaf.sharing import shared
 from waterleaf.site import practice, store
 from waterleaf.site.practice import GAP, practice_files
 from waterleaf.site.practice_pages import catalogue
@@ -127,6 +129,8 @@ def test_own_numbers_reach_the_practice_sets(family: Family, counted: list[str],
 
 
 def test_own_numbers_survive_the_way_to_another_process(family: Family) -> None:
-    """What a process makes from the fields of a family is what the family makes."""
+    """What a process makes of a family that was sent to it is what the family makes."""
     posed = own(family)
-    assert store._one(ROOT, KEY, posed.file, posed.own, 1) == practice_files(posed, 1)
+    with shared("2") as hands:
+        (made,) = hands.in_order(partial(practice_files, seed=1), [posed])
+    assert made == practice_files(posed, 1)

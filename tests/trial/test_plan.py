@@ -152,7 +152,7 @@ def test_an_unreplicated_trial_is_told_that_nothing_can_be_tested(changes: dict[
     assert answers.strongest == ("observed_not_tested",)
     assert answers.power is None
     assert "Nothing can be tested" in text
-    assert "subsamples" in text
+    assert "sub-samples" in text
 
 
 def test_more_plants_never_replace_units() -> None:

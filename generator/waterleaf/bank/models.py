@@ -1,4 +1,4 @@
-"""The shape of a family file, field by field. What a field means to a teacher stands in its description, which also
+"""The shape of a family file, field by field. What a field means to an instructor stands in its description, which also
 feeds the JSON Schema that editors use."""
 
 from typing import Annotated, Any, Final, Literal
@@ -217,7 +217,7 @@ class Slip(Strict):
         "for a wrong turn that takes numbers without thinking of units.",
     )
     only: Literal["metric", "us"] | None = Field(None, description="The one system of units in which this can happen.")
-    relation: str | None = Field(None, description="Or the relation used by mistake ...")
+    relation: str | None = Field(None, description="Or the wrong relation that is taken ...")
     with_: dict[str, Any] = Field(default_factory=dict, alias="with", description="... or its wrong arguments.")
     say: Line = Field(description="What the student reads: name the wrong turn, do not give the answer away.")
     see: str = Field(description="Where the lesson explains it, for example feed#the-feed-ratio.")

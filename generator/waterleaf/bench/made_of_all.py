@@ -26,12 +26,12 @@ from waterleaf.exercise import pose
 from waterleaf.marking.issuebook import SECRET
 from waterleaf.printing import make_sheets
 from waterleaf.sheets import paper, press
-from waterleaf.sheets.paper import Paper, Style
+from waterleaf.sheets.paper import PaperSize, Style
 from waterleaf.site.practice import practice_files
 
 _KEYS: Final = ("feed/daily_feed", "solids/flush_times", "sugar/mean_and_spread")
 _DRAWS: Final = 5
-_SYSTEMS: Final[tuple[tuple[System, Paper], ...]] = (("metric", "a4"), ("us", "letter"))
+_SYSTEMS: Final[tuple[tuple[System, PaperSize], ...]] = (("metric", "a4"), ("us", "letter"))
 _CLASS: Final = "id,name\nA1,Ines Okafor\nA2,Tomas Brandvold\nA3,Wren Adeyemi\n"
 _ASSIGNMENT: Final = "id: week-3\ntitle: Feed and solids\nsite: https://school.example/growing\nquestions:\n" + "".join(
     f"  - family: {key}\n" for key in _KEYS

@@ -18,7 +18,7 @@ from waterleaf.marking.assignment import Assignment, Question
 from waterleaf.marking.classfile import Student
 from waterleaf.marking.issuebook import NAME, IssueBook, Issued, IssuedQuestion, IssuedSheet, exercises_of
 from waterleaf.marking.portion import families_asked, without_sheets
-from waterleaf.sheets.paper import Paper, Sheet
+from waterleaf.sheets.paper import PaperSize, Sheet
 
 # The links of each sheet's self-check, by its code.
 Checks = Mapping[str, tuple[str, ...]]
@@ -32,7 +32,7 @@ class Defaults:
     """What an assignment file may leave to the school's settings."""
 
     system: System
-    paper: Paper
+    paper: PaperSize
     site: str = ""
 
 

@@ -67,12 +67,12 @@ def asked_of(spec: PartSpec) -> str:
     return {"whole": "a count", "times": "clock times", "choice": "one letter", "order": "letters in order"}[file.kind]
 
 
-def figures_of(text: str) -> int:
+def figures_carried(text: str) -> int:
     """Figures that a student carries for a printed number: 20 has one, 23.5 three, 0.04 one.
 
     Examples
     --------
-    >>> [figures_of(text) for text in ("20", "23.5", "0.04", "1\N{NO-BREAK SPACE}200", "105")]
+    >>> [figures_carried(text) for text in ("20", "23.5", "0.04", "1\N{NO-BREAK SPACE}200", "105")]
     [1, 3, 1, 2, 3]
     """
     digits = re.sub(r"[^\d]", "", text)
@@ -107,7 +107,7 @@ def unlike(first: Exercise, second: Exercise) -> str:
         return ""  # other stories have other numbers; what they ask for is the same work
     mine = drawn_numbers(second)
     for name, text in drawn_numbers(first).items():
-        if abs(figures_of(text) - figures_of(mine[name])) > FIGURES_APART:
+        if abs(figures_carried(text) - figures_carried(mine[name])) > FIGURES_APART:
             return f"{name} has more figures on one paper ({text} and {mine[name]})"
     for one, other in zip(first.parts, second.parts, strict=True):
         if one.kind == "times" and ("later" in one.key_text or "next" in one.key_text) != (

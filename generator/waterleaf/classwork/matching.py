@@ -24,7 +24,6 @@ class Match:
     topic: str
     level: int
     families: tuple[str, ...]  # each once
-    titles: tuple[str, ...]
     shape: tuple[PartShape, ...]
     numbers: tuple[str, ...]
     apart: float | None  # None where no two papers ask the same family
@@ -99,7 +98,6 @@ def _match(place: int, papers: Sequence[tuple[str, Paper]]) -> Match:
     return Match(
         place + 1, first.family.topic, first.family.file.level,
         tuple(dict.fromkeys(exercise.family.key for exercise in exercises.values())),
-        tuple(dict.fromkeys(exercise.family.file.title for exercise in exercises.values())),
         shapes[papers[0][0]], tuple(range_texts(exercises)), apart, tuple(differences),
         tuple(
             (name, *(exercise.parts[index].answer for exercise in exercises.values()))

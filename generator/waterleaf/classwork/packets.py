@@ -10,7 +10,7 @@ from waterleaf.marking.issuebook import Issued, IssuedSheet
 from waterleaf.marking.labels import labelled
 from waterleaf.sharing import HERE, Hands
 from waterleaf.sheets import paper, press
-from waterleaf.sheets.grid import Answers, Key, answer_grid
+from waterleaf.sheets.grid import Key, SheetKeys, answer_grid
 from waterleaf.sheets.names import name_list
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
@@ -164,25 +164,25 @@ def print_keys(
     parts = batches(sorted(entries, key=lambda entry: entry.code), press.SHEETS_AT_ONCE)
     runs = (_KeyRun(posed.only(part), tuple(part), style) for part in parts)
     made: list[Path] = []
-    answers: list[Answers] = []
+    held: list[SheetKeys] = []
     for number, (pdf, own) in enumerate(hands.in_order(_keys_printed, runs), start=1):
         path = place / f"key-book{f'-{number:03d}' if len(parts) > 1 else ''}.pdf"
         path.write_bytes(pdf)
         made.append(path)
-        answers += own
+        held += own
         progress(len(own))
     grid = place / "answer-grid.pdf"
-    grid.write_bytes(Press("grid").pdf(answer_grid(answers, style)))
+    grid.write_bytes(Press("grid").pdf(answer_grid(held, style)))
     return [*made, grid]
 
 
-def _keys_printed(run: _KeyRun) -> tuple[bytes, list[Answers]]:
+def _keys_printed(run: _KeyRun) -> tuple[bytes, list[SheetKeys]]:
     """The keys of a run, and what the answer grid shows of each."""
     sheets = [run.posed(entry) for entry in run.entries]
-    return press.print_here("key", paper.keys(sheets, run.style)), [_answers(sheet) for sheet in sheets]
+    return press.print_here("key", paper.keys(sheets, run.style)), [_keys_of(sheet) for sheet in sheets]
 
 
-def _answers(sheet: Sheet) -> Answers:
+def _keys_of(sheet: Sheet) -> SheetKeys:
     found = labelled(sheet.exercises)
     parts = tuple(Key(item.part.kind, item.part.unit, item.part.key_text) for item in found)
-    return Answers(sheet.code, tuple(item.label for item in found), parts)
+    return SheetKeys(sheet.code, tuple(item.label for item in found), parts)

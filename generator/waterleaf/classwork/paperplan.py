@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import Field, field_validator, model_validator
 
 from waterleaf.bank.family import Family
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.bank.models import Marks
+from waterleaf.bank.models import Marks, Strict
 from waterleaf.bank.validation import Id, checked_date, validated
 from waterleaf.faults import Fault, Faults
 
@@ -17,10 +17,8 @@ Line = Annotated[str, Field(min_length=1, max_length=300)]
 Number = Annotated[int, Field(ge=1, le=200)]
 
 
-class PlanLine(BaseModel):
+class PlanLine(Strict):
     """A family by name, or one of a topic, level and worth; with `vary`, another on each paper where there is one."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     family: str | None = None
     marks: dict[str, Marks] = Field(default_factory=dict)
@@ -41,10 +39,8 @@ class PlanLine(BaseModel):
         return self
 
 
-class PaperPlan(BaseModel):
+class PaperPlan(Strict):
     """The fields of a plan file."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     id: Id
     title: Annotated[str, Field(min_length=1, max_length=80)]

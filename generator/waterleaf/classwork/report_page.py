@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any, Final
 
+from waterleaf.sheets.webpage import web_page
 from waterleaf.site.plots import FAINT, SERIES, figure, plot
 
 _STYLE: Final = """
@@ -49,13 +50,7 @@ def report_page(report: dict[str, Any]) -> str:
             f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in report['again'])}</ul>",
         ]
     body.append(f"<p><small>{escape(report['footer'])}</small></p>")
-    return (
-        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<main>\n"
-        + "\n".join(body) + "\n</main>\n</body>\n</html>\n"
-    )
+    return web_page(title, _STYLE, "\n".join(body))
 
 
 def _papers_and_tasks(report: dict[str, Any]) -> list[str]:

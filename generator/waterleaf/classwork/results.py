@@ -1,13 +1,13 @@
 """Prints what comes of marking: feedback for students, the report on the class, and a sheet to teach again."""
 
 import hashlib
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from waterleaf.bank.family import Family
-from waterleaf.classwork.packets import batches, printable_names
+from waterleaf.classwork.packets import Progress, batches, printable_names
 from waterleaf.classwork.report_page import report_page
 from waterleaf.draw import draw
 from waterleaf.exercise import Exercise, pose
@@ -22,8 +22,6 @@ from waterleaf.sheets.feedback import Feedback, feedback, task_tables
 from waterleaf.sheets.paper import Sheet, Style
 from waterleaf.sheets.press import Press, PressFault
 from waterleaf.sheets.report import class_report
-
-Progress = Callable[[float], None]
 
 
 @dataclass(frozen=True, slots=True)

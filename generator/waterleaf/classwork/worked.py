@@ -14,6 +14,7 @@ from waterleaf.exercise import Exercise
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of
 from waterleaf.marking.labels import labelled
 from waterleaf.sheets.paper import accepted
+from waterleaf.sheets.webpage import web_page
 from waterleaf.site.maths import working_html
 
 _STYLE: Final = """
@@ -43,7 +44,7 @@ def write_worked_pages(issued: Issued, bank: Mapping[str, Family], school: str, 
         f"<h1>{escape(issued.title)}: worked answers</h1>\n<p class=\"note\">{escape(school)}</p>\n"
         f"<p>Find the code of your sheet. It stands at the head of the paper.</p>\n<ul class=\"codes\">{codes}</ul>"
     )
-    (place / "index.html").write_text(_page(f"{issued.title}: worked answers", body), encoding="utf-8")
+    (place / "index.html").write_text(web_page(f"{issued.title}: worked answers", _STYLE, body), encoding="utf-8")
 
 
 def worked_page(issued: Issued, entry: IssuedSheet, exercises: tuple[Exercise, ...], school: str) -> str:
@@ -67,7 +68,7 @@ def worked_page(issued: Issued, entry: IssuedSheet, exercises: tuple[Exercise, .
                     f'<ul class="options">{options}</ul>' if options else "", working_html(part),
                     f'<p class="note">{escape(also[0].upper() + also[1:])}</p>' if also else "",
                 ]
-    return _page(f"Worked answers – {entry.code}", "\n".join(filter(None, body)))
+    return web_page(f"Worked answers – {entry.code}", _STYLE, "\n".join(filter(None, body)))
 
 
 def _readings(exercise: Exercise) -> str:
@@ -79,15 +80,4 @@ def _readings(exercise: Exercise) -> str:
     return (
         f'<div class="wide"><table><caption>{escape(table.caption)}</caption><thead><tr>{heads}</tr></thead>'
         f"<tbody>{rows}</tbody></table></div>"
-    )
-
-
-def _page(title: str, body: str) -> str:
-    """A page without a script that asks for nothing from outside."""
-    return (
-        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<main>\n{body}\n</main>\n</body>\n"
-        "</html>\n"
     )

@@ -1,4 +1,4 @@
-"""`waterleaf bank new, show, schema, map`: what a teacher needs to write an exercise."""
+"""`waterleaf bank new, show, schema, map`: what an instructor needs to write an exercise."""
 
 import json
 import re
@@ -20,7 +20,7 @@ from waterleaf.sheets.press import Press, PressFault
 from waterleaf.writing import written_whole
 
 _STARTER = Path(__file__).parents[1] / "bank" / "new_family.yaml"
-SHOWN = 3
+_SHOWN = 3
 
 
 def new_family(name: str) -> str:
@@ -58,7 +58,7 @@ def show_family(name: str, seed: str | None, units: str | None, pdf: Path | None
     first = options.seed(seed, settings.seed)
     system = options.units(units, settings.units)
     try:
-        exercises = [pose(draw(family, first + place), system) for place in range(SHOWN)]
+        exercises = [pose(draw(family, first + place), system) for place in range(_SHOWN)]
         if pdf is not None:
             style = Style(settings.school, f"Proof of {family.key}", settings.paper, system)
             written_whole(pdf, Press("key").pdf(paper.keys([Sheet((exercise,)) for exercise in exercises], style)))

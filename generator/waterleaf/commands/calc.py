@@ -10,6 +10,7 @@ from waterleaf.calc.sources import SOURCES
 from waterleaf.commands import options
 from waterleaf.faults import nearest, refuse
 from waterleaf.working import figures
+from waterleaf.working.notation import Term
 from waterleaf.working.steps import Working, work
 from waterleaf.working.units import convert, with_unit, written
 
@@ -29,31 +30,16 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
     """The value of a relation for typed arguments, as text or JSON."""
     if name not in RELATIONS:
         raise refuse(
-            "calc",
-            f"there is no relation of this name.{nearest(name, RELATIONS)} See `waterleaf calc --list`.",
-            name,
+            "calc", f"there is no relation of this name.{nearest(name, RELATIONS)} See `waterleaf calc --list`.", name
         )
     relation = RELATIONS[name]
     if source and not words:
         return "\n".join(_described(relation))
-    given = options.values(words, relation.parameters)
-    missing = [key for key in relation.parameters if key not in given and key not in relation.defaults]
-    if missing:
-        wanted = "; ".join(
-            f"{key} ({relation.parameters[key].name}, {relation.parameters[key].unit or 'pure number'})"
-            for key in missing
-        )
-        raise refuse("calc", f"values are missing: {wanted}. Add them as name=number unit.", name)
-    try:
-        worked = work(name, given, figures_shown=6)
-    except (OutOfRange, ZeroDivisionError) as error:
-        sources = ", ".join(SOURCES[c.key].short for c in relation.sources)
-        message = "these values leave nothing to divide by." if isinstance(error, ZeroDivisionError) else str(error)
-        raise refuse("calc", f"{message} ({sources})", name) from None
+    worked = _worked(relation, words)
     unit = relation.result.unit
     if into is not None:
         try:
-            unit = options.known_unit(into, relation.result.unit)
+            unit = options.unit_typed(into, relation.result.unit)
         except ValueError as error:
             raise refuse("--in", str(error)) from None
     value = _converted(worked.value, relation.result.unit, unit)
@@ -61,12 +47,30 @@ def calculate(name: str, words: list[str], into: str | None, *, steps: bool, sou
         return _as_json(relation, worked, value, unit)
     lines = []
     if steps:
-        lines += [f"{term.quantity.name} {_shown(term.value, term.quantity.unit)}" for _, term in worked.given]
+        lines += [f"{term.quantity.name} {_shown_given(term)}" for _, term in worked.given]
         lines += [f"  {step.line.plain} {written(step.quantity.unit)}".rstrip() for step in worked.steps]
     lines.append(_shown(value, unit) if not steps else f"{relation.result.name}: {_shown(value, unit)}")
     if source:
         lines += ["", *_described(relation)]
     return "\n".join(lines)
+
+
+def _worked(relation: Relation, words: list[str]) -> Working:
+    """The relation worked out for what was typed. Raises Faults for values that are missing or cannot be used."""
+    given = options.values(words, relation.parameters)
+    missing = [key for key in relation.parameters if key not in given and key not in relation.defaults]
+    if missing:
+        wanted = "; ".join(
+            f"{key} ({relation.parameters[key].name}, {relation.parameters[key].unit or 'pure number'})"
+            for key in missing
+        )
+        raise refuse("calc", f"values are missing: {wanted}. Add them as name=number unit.", relation.name)
+    try:
+        return work(relation.name, given, figures_shown=6)
+    except (OutOfRange, ZeroDivisionError) as error:
+        sources = ", ".join(SOURCES[c.key].short for c in relation.sources)
+        message = "these values leave nothing to divide by." if isinstance(error, ZeroDivisionError) else str(error)
+        raise refuse("calc", f"{message} ({sources})", relation.name) from None
 
 
 def _as_json(relation: Relation, worked: Working, value: Any, unit: str) -> str:
@@ -89,6 +93,12 @@ def _converted(value: Any, unit: str, into: str) -> Any:
         if isinstance(value, tuple)
         else convert(value, unit, into)
     )
+
+
+def _shown_given(term: Term) -> str:
+    """A given as the first line of the working has it, so that the two are one number."""
+    unit = term.quantity.unit
+    return with_unit(term.text, unit) if isinstance(term.text, str) else _shown(term.value, unit)
 
 
 def _shown(value: Any, unit: str) -> str:

@@ -39,7 +39,7 @@ def start(path: Path) -> str:
         raise refuse(path.as_posix(), "a growing file is YAML. Give a name that ends in .yaml.")
     if path.exists():
         raise refuse(path.as_posix(), "this file exists already. Choose another name, or edit the file.")
-    write(path, _STARTER.read_text(encoding="utf-8").replace("{file}", path.as_posix()))
+    written_whole(path, _STARTER.read_text(encoding="utf-8").replace("{file}", path.as_posix()))
     return f"{path}\nEdit it, then run: waterleaf growing check {path}"
 
 
@@ -48,9 +48,9 @@ def check_system(path: Path, html: Path | None, pdf: Path | None, as_json: bool)
     system = read_growing(path)
     findings = check(system)
     if html is not None:
-        write(html, report.html(system, findings))
+        written_whole(html, report.html(system, findings))
     if pdf is not None:
-        print_to(pdf, "findings", findings_sheet(system, findings, style_of(system)))
+        _print_to(pdf, "findings", findings_sheet(system, findings, _style_of(system)))
     told = report.data(system, findings) if as_json else report.text(system, findings)
     return told, all(one.standing != "mend" for one in findings)
 
@@ -64,7 +64,7 @@ def _workable(path: Path) -> Iterator[None]:
         raise refuse(path.as_posix(), f"the numbers of this system cannot be worked out. {error}") from None
 
 
-def print_to(pdf: Path, template: str, packet: Mapping[str, Any]) -> None:
+def _print_to(pdf: Path, template: str, packet: Mapping[str, Any]) -> None:
     """Print a document into a file.
 
     Raises Faults where it cannot be printed or written.
@@ -73,7 +73,7 @@ def print_to(pdf: Path, template: str, packet: Mapping[str, Any]) -> None:
         printed = Press(template).pdf(packet)
     except PressFault as error:
         raise refuse(pdf.as_posix(), str(error)) from None
-    write(pdf, printed)
+    written_whole(pdf, printed)
 
 
 def ahead_of(path: Path, days: int, typed: Sequence[str]) -> Ahead:
@@ -91,24 +91,16 @@ def tell_ahead(path: Path, days: int, typed: Sequence[str], html: Path | None, p
     """What becomes of a growing system in some days, as planned and if something goes wrong."""
     ahead = ahead_of(path, days, typed)
     if html is not None:
-        write(html, ahead_page.html(ahead))
+        written_whole(html, ahead_page.html(ahead))
     if pdf is not None:
-        print_to(pdf, "ahead", ahead_sheet(ahead, style_of(ahead.system)))
+        _print_to(pdf, "ahead", ahead_sheet(ahead, _style_of(ahead.system)))
     return data(ahead) if as_json else text(ahead)
 
 
-def style_of(system: System) -> Style:
+def _style_of(system: System) -> Style:
     """The school's paper."""
     settings = load_settings(find_home())
     return Style(settings.school, system.file.name, settings.paper)
-
-
-def write(path: Path, content: str | bytes) -> None:
-    """Put a file in place whole.
-
-    Raises Faults where it cannot be written.
-    """
-    written_whole(path, content)
 
 
 def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> str:
@@ -116,7 +108,7 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     system, crew = read_growing(path), read_crew(crew_file)
     with _workable(path):
         made = plan(system, crew, weeks)
-    style = style_of(system)
+    style = _style_of(system)
     place = out or output_folder(find_home()) / "duties"
     _refuse_filled_log(place / "log.csv")
     try:
@@ -124,9 +116,9 @@ def make_duties(path: Path, weeks: int, crew_file: Path, out: Path | None) -> st
     except PressFault as error:
         raise refuse(crew_file.as_posix(), str(error)) from None
     with swapped_in(place) as fresh:
-        write(fresh / "board-and-cards.pdf", printed)
-        write(fresh / "log.csv", log_sheet(made))
-        write(fresh / "duties.ics", calendar(made, system.file.name))
+        written_whole(fresh / "board-and-cards.pdf", printed)
+        written_whole(fresh / "log.csv", log_sheet(made))
+        written_whole(fresh / "duties.ics", calendar(made, system.file.name))
     lines = [f"{len(made.shifts)} duties over {weeks} weeks from {crew.start.isoformat()}: {place}"]
     lines += [f"  {name}: {minutes} min" for name, minutes in made.minutes.items()]
     lines += [f"  not planned: {line}" for line in made.left_out]
@@ -152,19 +144,19 @@ def read_back(path: Path, svg: Path | None) -> tuple[str, bool]:
     """What a filled log says, and whether nothing drifted."""
     log = read_log(path)
     if svg is not None and log:
-        write(svg, picture(log))
+        written_whole(svg, picture(log))
     return summary(log), not drifts(log)
 
 
 def print_watch(path: Path, seed: int, decisions: int, out: Path | None) -> str:
     """Print the crew's game and its key, each in a folder of its own, and say where they lie."""
     watch = Watch(read_growing(path), seed, decisions)
-    style = style_of(watch.system)
+    style = _style_of(watch.system)
     place = out or output_folder(find_home()) / "crew-game"
     with _workable(path), swapped_in(place) as fresh:
         (fresh / "keys").mkdir()
-        print_to(fresh / "booklet.pdf", "watch", booklet(watch, style))
-        print_to(fresh / "keys" / "key.pdf", "watch", instructors_key(watch, style))
+        _print_to(fresh / "booklet.pdf", "watch", booklet(watch, style))
+        _print_to(fresh / "keys" / "key.pdf", "watch", instructors_key(watch, style))
     days = ", ".join(f"day {decision.day} {decision.situation.title}" for decision in watch.decisions)
     made = f"{decisions} decisions over {watch.last} days, seed {seed}: {place}"
     return f"{made}\n  {days}\n  keys/key.pdf is for instructors only"
@@ -185,7 +177,7 @@ def choose_crops(
     except Impossible as error:
         return f"There is no plan: {error}. Promise less, or find more of what is short.", False
     if html is not None:
-        write(html, cropplan_page.html(system, made))
+        written_whole(html, cropplan_page.html(system, made))
     if pdf is not None:
-        print_to(pdf, "crops", crops_sheet(system, made, style_of(system)))
+        _print_to(pdf, "crops", crops_sheet(system, made, _style_of(system)))
     return (cropplan_words.data if as_json else cropplan_words.text)(system, made), True

@@ -1,15 +1,13 @@
 """The words of `waterleaf growing`: read here, carried out in `commands.growing`, which loads only when it runs."""
 
 from pathlib import Path
-from typing import Annotated, Optional
+from typing import Annotated
 
 import typer
 
-growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own system.")
+from waterleaf.commands.words import AsJson, GrowingFile, Html, Out, Pdf, Seed
 
-_Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
-_Seed = Annotated[Optional[str], typer.Option(help="A whole number; another one gives other values.")]  # noqa: UP045
-_AsJson = Annotated[bool, typer.Option("--json", help="Print data for a program.")]
+growing_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Look after the class's own system.")
 
 
 @growing_app.command("start")
@@ -25,10 +23,10 @@ def growing_start(file: Annotated[Path, typer.Argument(help="Name of the new fil
 
 @growing_app.command("duties")
 def growing_duties(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
+    file: GrowingFile,
     crew: Annotated[Path, typer.Option(help="The crew file: first day, names, weekdays.")],
     weeks: Annotated[int, typer.Option(min=1, max=30, help="How many weeks to plan.")] = 2,
-    out: _Out = None,
+    out: Out = None,
 ) -> None:
     """Share the duties of some weeks among a crew: board, cards with amounts, log sheet and calendar.
 
@@ -41,15 +39,15 @@ def growing_duties(
 
 @growing_app.command("ahead")
 def growing_ahead(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
+    file: GrowingFile,
     days: Annotated[int, typer.Option(help="How many days to look ahead.")] = 112,
     events: Annotated[
-        Optional[list[str]],  # noqa: UP045
+        list[str] | None,
         typer.Option("--if", help="What goes wrong, as missed-flush:10-14 or pump-stop:20:5 hours; may be repeated."),
     ] = None,
-    html: Annotated[Optional[Path], typer.Option(help="Write it to this HTML file too.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Print it to this PDF file too.")] = None,  # noqa: UP045
-    as_json: _AsJson = False,
+    html: Html = None,
+    pdf: Pdf = None,
+    as_json: AsJson = False,
 ) -> None:
     """Look a term ahead, day by day: what happens if a flush is missed, the pump stops, or nobody tops up.
 
@@ -62,10 +60,10 @@ def growing_ahead(
 
 @growing_app.command("watch")
 def growing_watch(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
-    seed: _Seed = None,
+    file: GrowingFile,
+    seed: Seed = None,
     decisions: Annotated[int, typer.Option(help="How many decisions, 6 to 10.")] = 6,
-    out: _Out = None,
+    out: Out = None,
 ) -> None:
     """Print a game for a crew: decisions over a term, with what comes of each choice, and a key for the instructor.
 
@@ -79,11 +77,11 @@ def growing_watch(
 
 @growing_app.command("crops")
 def growing_crops(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
+    file: GrowingFile,
     beds: Annotated[str, typer.Option(help="Kinds of bed to plan, as in raft,media; else the loop's beds.")] = "",
-    html: Annotated[Optional[Path], typer.Option(help="Write it to this HTML file too.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Print it to this PDF file too.")] = None,  # noqa: UP045
-    as_json: _AsJson = False,
+    html: Html = None,
+    pdf: Pdf = None,
+    as_json: AsJson = False,
 ) -> None:
     """Say which crops earn the space this season, which limit binds, and what one unit more of it is worth.
 
@@ -100,7 +98,7 @@ def growing_crops(
 @growing_app.command("log")
 def growing_log(
     log: Annotated[Path, typer.Argument(help="A log sheet that the crew filled in.")],
-    svg: Annotated[Optional[Path], typer.Option(help="Draw feed, flush and readings into this SVG file.")] = None,  # noqa: UP045
+    svg: Annotated[Path | None, typer.Option(help="Draw feed, flush and readings into this SVG file.")] = None,
 ) -> None:
     """Read a filled log back: done against planned, and what drifted.
 
@@ -116,10 +114,10 @@ def growing_log(
 
 @growing_app.command("check")
 def growing_check(
-    file: Annotated[Path, typer.Argument(help="The growing file.")],
-    html: Annotated[Optional[Path], typer.Option(help="Write the findings to this HTML file too.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Print the findings to this PDF file too.")] = None,  # noqa: UP045
-    as_json: _AsJson = False,
+    file: GrowingFile,
+    html: Html = None,
+    pdf: Pdf = None,
+    as_json: AsJson = False,
 ) -> None:
     """Hold the system against the course's relations: what to mend first, why, and from which source.
 

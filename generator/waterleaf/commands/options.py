@@ -10,7 +10,7 @@ from waterleaf.bank.family import Family, System
 from waterleaf.calc import TOPICS
 from waterleaf.calc.quantity import Quantity
 from waterleaf.faults import Fault, Faults, nearest, refuse
-from waterleaf.sheets.paper import Paper
+from waterleaf.sheets.paper import PaperSize
 from waterleaf.working.units import convert, dimensions
 
 T = TypeVar("T")
@@ -44,9 +44,9 @@ def units(text: str | None, otherwise: System) -> System:
     return _choice("--units", text, get_args(System), otherwise)
 
 
-def paper(text: str | None, otherwise: Paper) -> Paper:
+def paper(text: str | None, otherwise: PaperSize) -> PaperSize:
     """A paper size, or the school's own."""
-    return _choice("--paper", text, get_args(Paper), otherwise)
+    return _choice("--paper", text, get_args(PaperSize), otherwise)
 
 
 def _choice(option: str, text: str | None, choices: tuple[Any, ...], otherwise: T) -> T:
@@ -149,10 +149,10 @@ def _single(text: str, quantity: Quantity) -> float:
     number, unit = float(found["number"].replace("−", "-")), found["unit"]
     if not unit:
         return number
-    return convert(number, known_unit(unit, quantity.unit), quantity.unit)
+    return convert(number, unit_typed(unit, quantity.unit), quantity.unit)
 
 
-def known_unit(typed: str, like: str) -> str:
+def unit_typed(typed: str, like: str) -> str:
     """The typed unit as pint reads it; it must measure the same thing.
 
     Raises ValueError naming the unit that is wanted.

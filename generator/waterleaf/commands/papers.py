@@ -1,9 +1,8 @@
 """`waterleaf papers`: parallel test papers for a class, which `waterleaf mark` marks like sheets."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from waterleaf.bank.builder import load_bank
 from waterleaf.bank.family import Family
@@ -22,6 +21,7 @@ from waterleaf.marking.issuebook import (
     NAME,
     IssueBook,
     Issued,
+    IssuedSheet,
     class_secret,
     class_to_itself,
     family_of,
@@ -44,6 +44,18 @@ def make_papers(folder: Path, name: str, progress: Progress, workers: str | None
         return _made(folder, name, progress, hands)
 
 
+@dataclass(frozen=True, slots=True)
+class _GivenOut:
+    """A plan whose papers were dealt to a class: copies as they stand in the issue book, and those that are new."""
+
+    plan: PaperPlan
+    papers: list[Paper]
+    issued: Issued
+    dealt: Dealt
+    roll: ClassList
+    new: tuple[IssuedSheet, ...]
+
+
 def _made(folder: Path, name: str, progress: Progress, hands: Hands) -> str:
     home = find_home()
     settings = load_settings(home)
@@ -52,21 +64,19 @@ def _made(folder: Path, name: str, progress: Progress, hands: Hands) -> str:
     plan, slots = read_paper_plan(folder / name, bank)
     _refuse_unprintable(plan, name)
     book = read_book(folder)
-    lost = lost_secret(folder, book)
-    given_out = book.assignments.get(plan.id)
+    lost, old = lost_secret(folder, book), book.assignments.get(plan.id)
     try:
         secret = class_secret(folder)
         # Without the secret that they came from, papers that were given out come from the book.
-        papers = papers_again(given_out, bank) if lost and given_out else parallel_papers(
+        papers = papers_again(old, bank) if lost and old else parallel_papers(
             plan, slots, secret, plan.units or settings.units
         )
     except NoDraw as error:
         raise refuse(name, str(error)) from None
     issued, dealt = _issue(plan, papers, roll, book, settings)
-    old = book.assignments.get(plan.id)
-    new = issued.sheets[len(old.sheets) if old else 0 :]
     write_book(folder, book.with_issued(issued))
-    lines = _print(folder / plan.id, plan, papers, issued, dealt, roll, settings, bank, new, progress, hands)
+    given = _GivenOut(plan, papers, issued, dealt, roll, issued.sheets[len(old.sheets) if old else 0 :])
+    lines = _print(folder / plan.id, given, settings, bank, progress, hands)
     return "\n".join([*lines, *([f"  {lost}"] if lost else [])])
 
 
@@ -107,34 +117,33 @@ def _issue(
 
 
 def _print(
-    place: Path, plan: PaperPlan, papers: list[Paper], issued: Issued, dealt: Dealt, roll: ClassList,
-    settings: Settings, bank: Mapping[str, Family], new: tuple[Any, ...], progress: Progress,
-    hands: Hands,
+    place: Path, given: _GivenOut, settings: Settings, bank: Mapping[str, Family], progress: Progress, hands: Hands
 ) -> list[str]:
-    share = 100 / (2 * len(roll.students) + len(papers))
+    plan, papers, issued, students = given.plan, given.papers, given.issued, given.roll.students
+    share = 100 / (2 * len(students) + len(papers))
     style = Style(settings.school, issued.title, issued.paper, issued.system)
     found = matches(papers)
     try:
-        shown, unprintable = printable_names({student.id: student.name for student in roll.students})
+        shown, unprintable = printable_names({student.id: student.name for student in students})
         cover = Cover(plan.minutes, plan.date or "", tuple(plan.instructions))
-        sections, _ = printable_names({student.section: student.section for student in roll.students})
-        bundle = Bundle(issued, papers, roll.students, shown, sections, cover, style, plan.formula_sheet)
+        sections, _ = printable_names({student.section: student.section for student in students})
+        bundle = Bundle(issued, papers, students, shown, sections, cover, style, plan.formula_sheet)
         with swapped_in(place / "keys") as fresh:
-            print_paper_keys(bundle, found, dealt, fresh, lambda n: progress(n * share))
+            print_paper_keys(bundle, found, given.dealt, fresh, lambda n: progress(n * share))
         with swapped_in(place / "papers") as fresh:
             made = print_copies(bundle, fresh, lambda n: progress(n * share), hands)
     except PressFault as error:
         raise refuse(issued.id, str(error)) from None
     lines = [
         f"{issued.title}: {len(papers)} papers of {counted(len(issued.questions), 'question')}, "
-        f"{len(roll.students)} copies, {system_in_words(issued.system)} units",
+        f"{len(students)} copies, {system_in_words(issued.system)} units",
         *as_text(found, papers),
         *(f"  the name of {i} has a letter that no font here holds; the id is printed instead" for i in unprintable),
-        f"  {how_dealt(bundle, dealt)}",
+        f"  {how_dealt(bundle, given.dealt)}",
         f"  for students     {place / 'papers'} ({', '.join(made)})",
         f"  for instructors  {place / 'keys'} (a key for each paper, matching.pdf and .csv, dealt.csv)",
     ]
-    blank = without_a_row(place, issued.sheets, new)
+    blank = without_a_row(place, issued.sheets, given.new)
     if blank:
         labels = labels_of([family_of(question, bank) for question in issued.questions])
         lines.append(f"  for the answers  {' or '.join(write_response_tables(place, labels, blank))}")

@@ -14,7 +14,7 @@ from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.growing.system import read_growing
-from waterleaf.home import Settings, find_home, load_settings, swapped_in
+from waterleaf.home import Settings, find_home, load_settings, output_folder, swapped_in
 from waterleaf.marking.classfile import read_class
 from waterleaf.marking.issuebook import NAME as BOOK
 from waterleaf.marking.issuebook import (
@@ -123,7 +123,7 @@ def _blank(
     tasks: Sequence[Task], wish: Wish, home: Path, style: Style, bank: Mapping[str, Family], settings: Settings,
     progress: Progress,
 ) -> str:
-    place = wish.out or home / "build" / "practicals"
+    place = wish.out or output_folder(home) / "practicals"
     system = None if wish.growing is None else read_growing(wish.growing)
     nobody = {str(number): "" for number in range(wish.blank)}
     with swapped_in(place) as fresh:

@@ -1,13 +1,14 @@
 """The words of `waterleaf trial`: read here, carried out in `commands.trial`, which loads only when it runs."""
 
 from pathlib import Path
-from typing import Annotated, Optional
+from typing import Annotated
 
 import typer
 
+from waterleaf.commands.words import Html, Out, Pdf
+
 trial_app = typer.Typer(no_args_is_help=True, rich_markup_mode=None, help="Compare ways of growing side by side.")
 
-_Out = Annotated[Optional[Path], typer.Option(help="Folder for the output.")]  # noqa: UP045
 _PlanFile = Annotated[Path, typer.Argument(help="The plan of the trial, a YAML file.")]
 
 
@@ -40,9 +41,11 @@ def trial_plan(
 @trial_app.command("rehearse")
 def trial_rehearse(
     plan: _PlanFile,
-    seed: Annotated[Optional[int], typer.Option(min=0, max=999_999, help="Another number, other data.")] = None,  # noqa: UP045
+    seed: Annotated[
+        int | None, typer.Option(min=0, max=999_999, help="A whole number; another one gives other data.")
+    ] = None,
     reveal: Annotated[bool, typer.Option("--reveal", help="Tell the truth behind the last rehearsal.")] = False,
-    out: _Out = None,
+    out: Out = None,
 ) -> None:
     """Invent data for a plan, with a truth that stays hidden until you ask, to practise on.
 
@@ -88,8 +91,8 @@ def trial_read(plan: _PlanFile, data: _DataFile) -> None:
 def trial_taste(
     plan: _PlanFile,
     data: Annotated[Path, typer.Argument(help="The filled table of the panel's answers, CSV or spreadsheet.")],
-    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
+    html: Html = None,
+    pdf: Pdf = None,
 ) -> None:
     """Hold a panel's answers against the serving plan, analyse them, and say what may be said.
 
@@ -107,8 +110,8 @@ def trial_taste(
 def trial_report(
     plan: _PlanFile,
     data: _DataFile,
-    html: Annotated[Optional[Path], typer.Option(help="Write a web page to this file.")] = None,  # noqa: UP045
-    pdf: Annotated[Optional[Path], typer.Option(help="Write a PDF to this file.")] = None,  # noqa: UP045
+    html: Html = None,
+    pdf: Pdf = None,
 ) -> None:
     """Analyse a filled table by its plan, and say what may be said.
 

@@ -30,7 +30,7 @@ class Key:
 
 
 @dataclass(frozen=True, slots=True)
-class Answers:
+class SheetKeys:
     """The keys of one sheet under their labels."""
 
     code: str
@@ -38,7 +38,7 @@ class Answers:
     parts: tuple[PosedPart | Key, ...]
 
 
-def answer_grid(sheets: Sequence[Answers], style: Style) -> dict[str, Any]:
+def answer_grid(sheets: Sequence[SheetKeys], style: Style) -> dict[str, Any]:
     """Data of the grid: one page where the class fits on it in readable type, else as few as it takes."""
     columns = [_column(sheets, place) for place in range(len(sheets[0].labels))]
     codes = [sheet.code for sheet in sheets]
@@ -61,7 +61,7 @@ def answer_grid(sheets: Sequence[Answers], style: Style) -> dict[str, Any]:
 _Column = tuple[str, str, list[str]]
 
 
-def _column(sheets: Sequence[Answers], place: int) -> _Column:
+def _column(sheets: Sequence[SheetKeys], place: int) -> _Column:
     first = sheets[0].parts[place]
     unit = written(first.unit) if first.kind in ("number", "whole") else ""
     return sheets[0].labels[place], unit, [_text(sheet.parts[place]) for sheet in sheets]

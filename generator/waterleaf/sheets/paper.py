@@ -16,7 +16,7 @@ from waterleaf.working import figures
 from waterleaf.working.notation import Piece
 from waterleaf.working.units import behind, label, with_unit
 
-Paper = Literal["a4", "letter"]
+PaperSize = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
 # Letters and digits that cannot be taken for one another in handwriting.
 _CODE_ALPHABET: Final = str.maketrans("ABCDEFGHIJKLMNOPQRSTUVWXYZ234567", CODE_LETTERS)
@@ -28,7 +28,7 @@ class Style:
 
     school: str = "Ostrel Quay College"
     title: str = "Worksheet"
-    paper: Paper = "a4"
+    paper: PaperSize = "a4"
     system: System = "metric"
     size: str = "11pt"
     room: str = "26mm"

@@ -84,34 +84,12 @@ def water_loop() -> str:
 
 def nitrogen_flow() -> str:
     """Where the nitrogen of a week's feed ends up; the width of a stream is its share."""
-    rows = RELATIONS["nitrogen_balance"].checked(
-        feed_fed=7.0,
-        protein=32.0,
-        gain=4.1,
-        fish_protein=16.0,
-        solids_part=18.0,
-        mineralised=40.0,
-        drawn=50.0,
-        uptake=120.0,
-    )
-    shares = {row.part: row.share for row in rows}
-    # Only where nitrogen ends: what the fish and the sludge give to the water goes on to the crop, or is not found.
-    ends = {
-        "kept by the fish": shares["kept by the fish"],
-        "left in sludge": shares["left in sludge"],
-        "taken up by the crop": shares["taken up by the crop"],
-        "not found": shares["lost or left in the water"],
-    }
-    scale, gap, x0, x1 = 1.8, 14.0, 80.0, 280.0
-    middle, body, start, end = (x0 + x1) / 2, [], 30.0, 20.0
+    ends = _nitrogen_ends()
+    scale, gap, start, end = 1.8, 14.0, 30.0, 20.0
+    body = []
     for number, (part, share) in enumerate(ends.items(), start=1):
         width = share * scale
-        body.append(
-            f'<path d="M{x0:g} {start:.1f} C{middle:g} {start:.1f} {middle:g} {end:.1f} {x1:g} {end:.1f} '
-            f"L{x1:g} {end + width:.1f} C{middle:g} {end + width:.1f} {middle:g} {start + width:.1f} "
-            f'{x0:g} {start + width:.1f}Z" fill="var(--wl-series-{number})" fill-opacity="0.55"/>'
-            + label(x1 + 8, end + width / 2 + 5, f"{part}, {share:.0f} %", "start", plain=True)
-        )
+        body.append(_stream(number, start, end, width, f"{part}, {share:.0f} %"))
         start += width
         end += width + gap
     for line, text in enumerate(("nitrogen", "in the feed")):
@@ -123,6 +101,33 @@ def nitrogen_flow() -> str:
         f"One stream of nitrogen from the feed parts into four: {told}.",
         "Where the nitrogen of one week's feed ends at Ostrel Quay College: 7 kg of feed, and 120 g of nitrogen in the "
         "crop (invented figures; the shares come from the relations of this course).",
+    )
+
+
+def _nitrogen_ends() -> dict[str, float]:
+    """Shares of the nitrogen by where it ends: what fish and sludge give to the water goes on to the crop, or is lost."""
+    rows = RELATIONS["nitrogen_balance"].checked(
+        feed_fed=7.0, protein=32.0, gain=4.1, fish_protein=16.0, solids_part=18.0, mineralised=40.0, drawn=50.0,
+        uptake=120.0,
+    )
+    shares = {row.part: row.share for row in rows}
+    return {
+        "kept by the fish": shares["kept by the fish"],
+        "left in sludge": shares["left in sludge"],
+        "taken up by the crop": shares["taken up by the crop"],
+        "not found": shares["lost or left in the water"],
+    }
+
+
+def _stream(number: int, start: float, end: float, width: float, named: str) -> str:
+    """A stream from one height on the left to another on the right, with its name behind it."""
+    left, right = 80.0, 280.0
+    middle = (left + right) / 2
+    return (
+        f'<path d="M{left:g} {start:.1f} C{middle:g} {start:.1f} {middle:g} {end:.1f} {right:g} {end:.1f} '
+        f"L{right:g} {end + width:.1f} C{middle:g} {end + width:.1f} {middle:g} {start + width:.1f} "
+        f'{left:g} {start + width:.1f}Z" fill="var(--wl-series-{number})" fill-opacity="0.55"/>'
+        + label(right + 8, end + width / 2 + 5, named, "start", plain=True)
     )
 
 

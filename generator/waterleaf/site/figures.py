@@ -52,7 +52,7 @@ def un_ionised_ammonia() -> str:
         for t in (18, 22, 26, 30)
     }
     svg = plot(lambda axes: _lines(axes, xs, curves), "pH", "un-ionised share of ammonia, %")
-    low, high = curves["26 °C"][xs.index(xs[10])], curves["26 °C"][30]
+    low, high = (100 * _value("un_ionised_fraction", temperature=26.0, ph=ph) for ph in (7.0, 8.0))
     return figure(
         "un-ionised-ammonia",
         svg,
@@ -92,7 +92,8 @@ def feed_band() -> str:
     return figure(
         "feed-band",
         plot(draw, "raft bed, m²", "feed, kg/day"),
-        f"A band that widens with area: 20 m² of bed takes 1.2 to 2.0 kg a day, 60 m² takes {low[-1]:.1f} to {high[-1]:.1f} kg.",
+        f"A band that widens with area: 20 m² of bed takes {low[19]:.1f} to {high[19]:.1f} kg a day, 60 m² takes "
+        f"{low[-1]:.1f} to {high[-1]:.1f} kg.",
         "Feed for raft beds, from 60 to 100 g/m²/day (Rakocy 2007).",
     )
 
@@ -210,26 +211,29 @@ def like_shape() -> str:
     )
 
 
+# The row of the lesson: degrees north, metres high, from east to west.
+_LATITUDE, _ROW_HEIGHT, _ROW_BEARING = 42.0, 2.0, 90.0
+
+
+def _reach(day: float) -> tuple[list[float], list[float]]:
+    """Hours of a day, and how far north of the row its shadow reaches at each."""
+    rows = RELATIONS["row_shadows"].checked(
+        latitude=_LATITUDE, declination=_value("solar_declination", day=day), row_height=_ROW_HEIGHT,
+        row_bearing=_ROW_BEARING,
+    )
+    shown = [row for row in rows if 7 <= row.solar_time <= 17]
+    # The sun stands south of the row while its bearing from due south is below a right angle.
+    return (
+        [float(row.solar_time) for row in shown],
+        [float(row.across if abs(row.bearing) < _ROW_BEARING else -row.across) for row in shown],
+    )
+
+
 def shadow_hours() -> str:
     """How far the shadow of a row from east to west reaches, hour by hour, on three days."""
-    latitude, height, row = 42.0, 2.0, 90.0
-    days = {"midwinter": 355.0, "equinox": 81.0, "midsummer": 172.0}
+    curves = {name: _reach(day) for name, day in (("midwinter", 355.0), ("equinox", 81.0), ("midsummer", 172.0))}
     # Where a name stands, in points above its curve.
     below = {"midwinter": -14, "equinox": 4, "midsummer": 4}
-    curves: dict[str, tuple[list[float], list[float]]] = {}
-    for name, day in days.items():
-        rows = RELATIONS["row_shadows"].checked(
-            latitude=latitude,
-            declination=_value("solar_declination", day=day),
-            row_height=height,
-            row_bearing=row,
-        )
-        # North counts as up: the sun stands south of the row while its bearing from due south is below a right angle.
-        shown = [r for r in rows if 7 <= r.solar_time <= 17]
-        curves[name] = (
-            [float(r.solar_time) for r in shown],
-            [float(r.across if abs(r.bearing) < row else -r.across) for r in shown],
-        )
 
     def draw(axes: Any) -> None:
         for (name, (hours, reach)), colour, dash in zip(curves.items(), SERIES, DASHES, strict=False):
@@ -252,7 +256,7 @@ def shadow_hours() -> str:
         f"Three curves. At noon the shadow reaches {noon['midwinter']:.1f} m to the north in midwinter, {noon['equinox']:.1f} m "
         f"at the equinox and {noon['midsummer']:.1f} m in midsummer. At the equinox it is the same all day. In midsummer it "
         f"lies {-reach[0]:.1f} m to the south at {hours[0]:.0f} in the morning.",
-        f"A row {height:g} m high from east to west, at {latitude:g}° north. Nearly all shade falls on its north side, so that "
+        f"A row {_ROW_HEIGHT:g} m high from east to west, at {_LATITUDE:g}° north. Nearly all shade falls on its north side, so that "
         "is where the path goes, and the low crops stand on the south side. Computed hour by hour from the equations of "
         "this lesson.",
     )
@@ -263,7 +267,7 @@ _KALE_CUTS: Final = (216.0, 88.0, 109.0, 104.0)
 
 
 def cut_again() -> str:
-    """The sum of the cuts of a stand, beside cutting it once, and beside the mistake of four equal cuts."""
+    """The sum of the cuts of a stand, beside cutting it once, and beside the slip of four equal cuts."""
     cuts = [convert(grams, "g/ft^2", "kg/m^2") for grams in _KALE_CUTS]
     sums = [float(RELATIONS["total_of_cuts"].checked(cuts=cuts[: number + 1])) for number in range(len(cuts))]
     xs = [float(number) for number in range(1, len(cuts) + 1)]

@@ -26,38 +26,25 @@ def _value(relation: str, **values: float) -> float:
 
 def settling_tank() -> str:
     """A settling tank in section; the arrows are as long as the speeds are."""
-    arrow, scale = "wl-arrow-settling", 0.28
-    rate_of = {
-        "droppings": _value("overflow_rate_of_particle", settling_velocity=_DROPPINGS),
-        "grain": RELATIONS["checked_settling"].checked(**_GRAIN)[0].overflow_rate,
-    }
+    droppings = _value("overflow_rate_of_particle", settling_velocity=_DROPPINGS)
+    grain = RELATIONS["checked_settling"].checked(**_GRAIN)[0].overflow_rate
     rise = _OVERFLOW_RATE / _value("overflow_rate_of_particle", settling_velocity=1.0)
-    tank = "M130 52 L130 220 L216 292 L216 316 L244 316 L244 292 L330 220 L330 52"
-    body = [
-        '<path d="M131 70 L131 219 L217 291 L243 291 L329 219 L329 70Z" fill="var(--wl-series-1)" fill-opacity="0.18"/>',
-        '<path d="M217 291 L243 291 L264 273 L196 273Z" fill="var(--wl-series-2)" fill-opacity="0.6"/>',
-        f'<path d="{tank}" fill="none" stroke="currentColor" stroke-width="1.8"/>',
-        way("M60 104 L128 104", arrow),
-        way("M331 70 L420 70", arrow),
-        label(56, 108, "water in", "end"),
-        label(338, 60, "clear water out", "start"),
-        label(340, 262, "sludge", "start"),
-        '<path d="M336 258 L262 280" stroke="currentColor" fill="none"/>',
-    ]
+    arrow, scale = "wl-arrow-settling", 0.28
+    body = _tank_in_section(arrow)
     body += [way(f"M{x} 160 L{x} {160 - _OVERFLOW_RATE * scale:.1f}", arrow) for x in (148, 256, 312)]
     body += [
         label(160, 154, "1", "start", plain=True),
         '<circle cx="202" cy="92" r="5"/>',
-        way(f"M202 92 L202 {92 + rate_of['droppings'] * scale:.1f}", arrow),
+        way(f"M202 92 L202 {92 + droppings * scale:.1f}", arrow),
         label(212, 110, "2", "start", plain=True),
         '<circle cx="284" cy="132" r="2.5"/>',
-        way(f"M284 132 L284 {132 + rate_of['grain'] * scale:.1f}", arrow),
+        way(f"M284 132 L284 {132 + grain * scale:.1f}", arrow),
         label(290, 128, "3", "start", plain=True),
     ]
     told = (
         f"1  Water rises at {_OVERFLOW_RATE:.0f} m/day, or {rise:.2f} mm/s.",
-        f"2  Whole droppings sink at {rate_of['droppings']:.0f} m/day. They stay.",
-        f"3  A broken grain of {_GRAIN['diameter'] / 1000:g} mm sinks at {rate_of['grain']:.0f} m/day. It is carried out.",
+        f"2  Whole droppings sink at {droppings:.0f} m/day. They stay.",
+        f"3  A broken grain of {_GRAIN['diameter'] / 1000:g} mm sinks at {grain:.0f} m/day. It is carried out.",
     )
     body += [label(20, 346 + 20 * line, text, "start", plain=True) for line, text in enumerate(told)]
     return figure(
@@ -69,6 +56,22 @@ def settling_tank() -> str:
         "Droppings stripped from trout: World Aquaculture Society (undated abstract). The grain is round and weighs "
         "1,100 kg/m³, both assumed, and sinks by the law of Stokes (from memory).",
     )
+
+
+def _tank_in_section(arrow: str) -> list[str]:
+    """The tank with its water and sludge, and the ways in and out."""
+    tank = "M130 52 L130 220 L216 292 L216 316 L244 316 L244 292 L330 220 L330 52"
+    return [
+        '<path d="M131 70 L131 219 L217 291 L243 291 L329 219 L329 70Z" fill="var(--wl-series-1)" fill-opacity="0.18"/>',
+        '<path d="M217 291 L243 291 L264 273 L196 273Z" fill="var(--wl-series-2)" fill-opacity="0.6"/>',
+        f'<path d="{tank}" fill="none" stroke="currentColor" stroke-width="1.8"/>',
+        way("M60 104 L128 104", arrow),
+        way("M331 70 L420 70", arrow),
+        label(56, 108, "water in", "end"),
+        label(338, 60, "clear water out", "start"),
+        label(340, 262, "sludge", "start"),
+        '<path d="M336 258 L262 280" stroke="currentColor" fill="none"/>',
+    ]
 
 
 def pearson_square() -> str:

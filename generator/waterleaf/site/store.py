@@ -3,18 +3,14 @@
 import functools
 import hashlib
 import json
-import os
 import sys
 from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
-from waterleaf.bank.builder import load_family
 from waterleaf.bank.family import Family
-from waterleaf.bank.models import FamilyFile
 from waterleaf.faults import Faults
+from waterleaf.sharing import shared
 from waterleaf.site import practice
 from waterleaf.writing import written_whole
 
@@ -69,7 +65,7 @@ def practice_scripts(home: Path, bank: Mapping[str, Family], seed: int, kept: Pa
         else:
             found |= files
     if missing:
-        for key, files in _made(home, [bank[key] for key in missing], seed).items():
+        for key, files in _made([bank[key] for key in missing], seed).items():
             _keep(missing[key], json.dumps(files, ensure_ascii=False))
             found |= files
         _forget_others(kept, {f"{_fingerprint(home, family, seed)}.json" for family in bank.values()})
@@ -99,20 +95,10 @@ def _from_store(place: Path) -> dict[str, str] | None:
     return files if isinstance(files, dict) else None
 
 
-def _made(home: Path, families: list[Family], seed: int) -> dict[str, dict[str, str]]:
-    workers = os.cpu_count() or 1
-    if len(families) < _WORTH_SHARING or workers < 2:
-        return {family.key: practice.practice_files(family, seed) for family in families}
-    keys, files, owns = zip(*((family.key, family.file, family.own) for family in families), strict=True)
-    with ProcessPoolExecutor(workers) as pool:
-        made = pool.map(_one, [home] * len(keys), keys, files, owns, [seed] * len(keys), chunksize=4)
-        return dict(zip(keys, made, strict=True))
-
-
-def _one(home: Path, key: str, file: FamilyFile, own: str, seed: int) -> dict[str, str]:
-    """The files of one family, read in this process: compiled families do not travel, their fields do."""
-    family = load_family(home / "question_bank" / f"{key}.yaml", home / "question_bank")
-    return practice.practice_files(replace(family, file=file, own=own), seed)
+def _made(families: list[Family], seed: int) -> dict[str, dict[str, str]]:
+    with shared(None, "processes" if len(families) >= _WORTH_SHARING else "here") as hands:
+        made = hands.in_order(functools.partial(practice.practice_files, seed=seed), families)
+        return {family.key: files for family, files in zip(families, made, strict=True)}
 
 
 def family_fingerprint(home: Path, family: Family) -> str:

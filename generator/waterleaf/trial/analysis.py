@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar.refractometer import intraclass_correlation
+from waterleaf.calc.sugar.units import intraclass_correlation
 from waterleaf.trial import ranks
 from waterleaf.trial.intake import Reading
 from waterleaf.trial.layout import Unit

@@ -8,6 +8,7 @@ from typing import Any, Final
 from waterleaf import __version__
 from waterleaf.sheets.paper import Style, packet_head
 from waterleaf.sheets.press import Press
+from waterleaf.sheets.webpage import web_page
 
 Block = dict[str, Any]
 
@@ -98,12 +99,8 @@ def to_pdf(title: str, kind: str, blocks: Sequence[Block], style: Style) -> byte
 def to_html(title: str, blocks: Sequence[Block], style: Style) -> str:
     """The document as one web page that needs nothing from outside."""
     body = "\n".join(_html(block) for block in blocks)
-    return (
-        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>'
-        f'<meta name="viewport" content="width=device-width,initial-scale=1"><style>{_CSS}</style></head><body><main>\n'
-        f"<h1>{escape(title)}</h1>\n<section>{body}</section>\n</main>\n"
-        f"<footer>{escape(style.school)}. Waterleaf {escape(__version__)}</footer></body></html>\n"
-    )
+    foot = f"<footer>{escape(style.school)}. Waterleaf {escape(__version__)}</footer>\n"
+    return web_page(title, _CSS, f"<h1>{escape(title)}</h1>\n<section>{body}</section>", foot)
 
 
 def _html(block: Block) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any, Final
 
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 from waterleaf.trial.analysis import Analysis, UnitMean, method_means
 from waterleaf.trial.planning import measured, measured_amount
 from waterleaf.working.units import label

@@ -5,7 +5,7 @@ import re
 import statistics
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
@@ -51,7 +51,6 @@ class Reading:
     shown: float
     value: float
     where: str
-    flagged: bool = False
     date: datetime.date | None = None
 
 
@@ -109,7 +108,7 @@ def take_in(plan: Plan, units: Sequence[Unit], path: Path) -> Intake:
             readings[reading.code, reading.number].append(reading)
     kept = _each_once(readings, findings)
     findings += _missing(plan, units, readings, table.rows)
-    kept = _outliers_flagged(kept, by_code, findings)
+    _flag_outliers(kept, by_code, findings)
     order = {unit.code: place for place, unit in enumerate(units)}
     kept.sort(key=lambda reading: (order[reading.code], reading.number))
     invented = any(row.cells.get("reader", "") == REHEARSAL for row in table.rows)
@@ -259,15 +258,12 @@ def _missing(
     return found
 
 
-def _outliers_flagged(
-    readings: Sequence[Reading], by_code: Mapping[str, Unit], findings: list[Finding]
-) -> list[Reading]:
+def _flag_outliers(readings: Sequence[Reading], by_code: Mapping[str, Unit], findings: list[Finding]) -> None:
     """Point out readings far from the others of their method. They stay in."""
     groups: dict[str, list[Reading]] = defaultdict(list)
     for reading in readings:
         groups[by_code[reading.code].method].append(reading)
     middle_of_all = statistics.median(reading.value for reading in readings) if readings else 0.0
-    kept = []
     for group in groups.values():
         middle = statistics.median(reading.value for reading in group)
         spread = statistics.median(abs(reading.value - middle) for reading in group)
@@ -280,8 +276,6 @@ def _outliers_flagged(
             elif far:
                 hint = f"{reading.value:.4g} lies far from the others of its method. Used; look at the paper sheet."
                 findings.append(Finding("flagged", reading.where, hint))
-            kept.append(replace(reading, flagged=far))
-    return kept
 
 
 def as_text(intake: Intake) -> str:

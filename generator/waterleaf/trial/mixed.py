@@ -56,29 +56,22 @@ def fit_mixed(
     degrees of freedom stand here instead. With equal numbers of readings this is the analysis of unit means.
     """
     from scipy import stats
-    from statsmodels.regression.mixed_linear_model import MixedLM
 
-    points = [point for _, point in plants]
+    codes, points = [code for code, _ in plants], [point for _, point in plants]
     present = present_methods(points, methods)
     values = np.array([point.value for point in points])
-    spread = float(values.std())
+    spread, centre = float(values.std()), float(values.mean())
     if spread == 0 or freedom < 1 or len(present) < 2:
         return None
     columns = columns_of(points, present, design)
-    centre = float(values.mean())
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # what matters of them is looked at below
-            model = MixedLM((values - centre) / spread, columns, groups=[code for code, _ in plants])
-            # The gradient methods of the default can stop far from the best fit where units differ little.
-            found: Any = model.fit(reml=True, method="powell")
-    except (np.linalg.LinAlgError, ValueError):
+    found = _restricted((values - centre) / spread, columns, codes)
+    if found is None:
         return None
     count = len(present)
     means = np.asarray(found.fe_params)[:count] * spread + centre
     between = float(np.asarray(found.cov_re)[0, 0]) * spread**2
     within = float(found.scale) * spread**2
-    covariance = _covariance([code for code, _ in plants], columns, between, within)[:count, :count]
+    covariance = _covariance(codes, columns, between, within)[:count, :count]
     contrasts = np.hstack([np.ones((count - 1, 1)), -np.eye(count - 1)])
     gaps = contrasts @ means
     ratio = float(gaps @ np.linalg.solve(contrasts @ covariance @ contrasts.T, gaps)) / (count - 1)
@@ -91,6 +84,19 @@ def fit_mixed(
         present, tuple(map(float, means)), covariance, between, within, freedom, ratio,
         float(stats.f.sf(ratio, count - 1, freedom)), trouble,
     )  # fmt: skip
+
+
+def _restricted(values: Any, columns: Any, codes: Sequence[str]) -> Any:
+    """What statsmodels finds by restricted maximum likelihood; nothing where it finds nothing."""
+    from statsmodels.regression.mixed_linear_model import MixedLM
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # what matters of them is looked at afterwards
+            # The gradient methods of the default can stop far from the best fit where units differ little.
+            return MixedLM(values, columns, groups=list(codes)).fit(reml=True, method="powell")
+    except (np.linalg.LinAlgError, ValueError):
+        return None
 
 
 def _covariance(codes: Sequence[str], columns: Any, between: float, within: float) -> Any:

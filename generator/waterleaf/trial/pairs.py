@@ -6,9 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from waterleaf.calc.claims.comparison import StatementKey, allowed_statement, equivalence_p, holm
+from waterleaf.calc.claims.comparison import equivalence_p
+from waterleaf.calc.claims.many import holm
+from waterleaf.calc.claims.statement import StatementKey, allowed_statement
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar.refractometer import studentized_quantile, t_quantile, t_tail
+from waterleaf.calc.sugar.statistics import t_quantile, t_tail
+from waterleaf.calc.sugar.variance import studentized_quantile
 from waterleaf.trial.model import Fit, Point
 from waterleaf.trial.plan import Adjust, Plan
 

@@ -3,9 +3,10 @@
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from waterleaf.bank.marked_yaml import Marked, read
+from waterleaf.bank.models import Strict
 from waterleaf.bank.validation import validated
 from waterleaf.faults import Fault, Faults
 from waterleaf.working.units import registry
@@ -26,10 +27,8 @@ _PAIR_TESTS: Final = ("triangle", "duo_trio", "preference")
 DIFFERENCE_TESTS: Final = ("triangle", "duo_trio")
 
 
-class Strict(BaseModel):
-    """Unknown keys and numbers without end are refused, and nothing changes after reading."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+class _Planned(Strict):
+    """A part of a plan, in which true and false stand where they are asked for and nowhere else."""
 
     @field_validator("*", mode="before")
     @classmethod
@@ -40,7 +39,7 @@ class Strict(BaseModel):
         return value
 
 
-class Response(Strict):
+class Response(_Planned):
     """What is measured, and with what."""
 
     kind: Kind
@@ -75,7 +74,7 @@ def _measures(unit: str, like: str) -> bool:
         return False
 
 
-class Spread(Strict):
+class Spread(_Planned):
     """How much units, and plants within a unit, are expected to differ, and how anybody knows."""
 
     between_units: Annotated[float, Field(ge=0)]
@@ -89,7 +88,7 @@ class Spread(Strict):
         return self
 
 
-class Panel(Strict):
+class Panel(_Planned):
     """Tests by tasting that go with the trial."""
 
     tests: Annotated[tuple[PanelTest, ...], Field(min_length=1, max_length=5)]
@@ -102,7 +101,7 @@ class Panel(Strict):
     mark_spread: Annotated[float, Field(gt=0, le=8)] = 1.5
 
 
-class Plan(Strict):
+class Plan(_Planned):
     """Everything that is decided before anything is planted."""
 
     name: Annotated[

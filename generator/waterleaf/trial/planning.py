@@ -4,14 +4,14 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from waterleaf.calc.claims.comparison import WORDING, StatementKey, allowed_statement
-from waterleaf.calc.sugar.refractometer import design_effect, effective_sample
+from waterleaf.calc.claims.statement import WORDING, StatementKey, allowed_statement
+from waterleaf.calc.sugar.units import design_effect, effective_sample
 from waterleaf.trial import power, ranks, tasting_power
 from waterleaf.trial.pairs import without_plan
 from waterleaf.trial.plan import Plan
 from waterleaf.working.units import with_unit
 
-_FEW_FREEDOM: Final = 10  # common advice, no source
+_FEW_FREEDOM: Final = 10  # common practice, no source
 _DESIGNS: Final = {
     "random": "completely random: any unit may get any method",
     "blocked": "randomised blocks: every block holds each method once",
@@ -21,7 +21,7 @@ _DESIGNS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Answers:
+class Outlook:
     """What the planner found: numbers, and sentences to go with them."""
 
     error_freedom: int
@@ -94,16 +94,16 @@ def span(low: float, high: float, plan: Plan) -> str:
     return with_unit(f"{measured(low, plan)} to {measured(high, plan)}", plan.response.unit)
 
 
-def examine(plan: Plan) -> Answers:
+def examine(plan: Plan) -> Outlook:
     """Everything that can be said about a plan before there are data."""
     shape = power.shape_of(plan)
     if not plan.replicated:
-        return Answers(
+        return Outlook(
             0, None, None, None if plan.shared_supply else power.units_needed(plan), None,
             ("observed_not_tested",), tuple(_about_units(plan)), tuple(_unreplicated(plan)),
         )  # fmt: skip
     deviation = power.deviation_of_unit_mean(plan)
-    answers = Answers(
+    outlook = Outlook(
         shape.error_freedom,
         power.plan_power(plan),
         power.main_test_power(shape, plan.smallest_difference, deviation),
@@ -114,9 +114,9 @@ def examine(plan: Plan) -> Answers:
         (),
     )
     return replace(
-        answers,
-        sentences=(*_about_units(plan), *_about_power(plan, answers)),
-        warnings=tuple(_warnings(plan, answers)),
+        outlook,
+        sentences=(*_about_units(plan), *_about_power(plan, outlook)),
+        warnings=tuple(_warnings(plan, outlook)),
     )
 
 
@@ -147,8 +147,8 @@ def _about_units(plan: Plan) -> list[str]:
     ]
     if plan.readings > 1:
         said.append(
-            f"The {plan.unit} is the unit. The {plan.readings} plants measured on one {plan.unit} are subsamples: they "
-            f"share its water and its luck, so they sharpen the mean of that {plan.unit} and count once. "
+            f"The {plan.unit} is the unit. The {plan.readings} plants measured on one {plan.unit} are sub-samples: "
+            f"they share its water and its luck, so they sharpen the mean of that {plan.unit} and count once. "
             f"{methods * each * plan.readings} readings become {methods * each} means before anything is tested."
         )
         if plan.spread.between_units and plan.spread.within_unit:
@@ -181,7 +181,7 @@ def _unreplicated(plan: Plan) -> list[str]:
     return said
 
 
-def _about_power(plan: Plan, answers: Answers) -> list[str]:
+def _about_power(plan: Plan, outlook: Outlook) -> list[str]:
     margin = amount(plan.smallest_difference, plan)
     aim = (
         f"two methods that do not differ are shown to be alike within {margin}"
@@ -191,33 +191,33 @@ def _about_power(plan: Plan, answers: Answers) -> list[str]:
         else f"two methods that differ by {margin} may be called different"
     )
     said = [
-        f"Error has {answers.error_freedom} degrees of freedom. Test: {named_test(plan)}, {plan.significance:g} %"
+        f"Error has {outlook.error_freedom} degrees of freedom. Test: {named_test(plan)}, {plan.significance:g} %"
         + (f"; pairs by {plan.adjust.capitalize()}'s method." if len(plan.methods) > 2 else "."),
-        f"If the spread is as you expect ({plan.spread.source}), the chance that {aim} is {answers.power:.0f} %; "
+        f"If the spread is as you expect ({plan.spread.source}), the chance that {aim} is {outlook.power:.0f} %; "
         f"you wished for {plan.power:g} %.",
     ]
     if plan.test == "ranks":
         return [*said, "That chance is from a simulation with bell-shaped unit means."]
-    if plan.aim == "difference" and len(plan.methods) > 2 and answers.main_test_power is not None:
+    if plan.aim == "difference" and len(plan.methods) > 2 and outlook.main_test_power is not None:
         said.append(
-            f"The chance that the main test notices it is {answers.main_test_power:.0f} %, with the other methods "
+            f"The chance that the main test notices it is {outlook.main_test_power:.0f} %, with the other methods "
             "halfway."
         )
-    if answers.detectable is not None:
+    if outlook.detectable is not None:
         said.append(
             f"With {plan.units_each} {plan.unit}s of each method, the smallest difference found with a chance of "
-            f"{plan.power:g} % is {amount(answers.detectable, plan)}."
+            f"{plan.power:g} % is {amount(outlook.detectable, plan)}."
         )
     return said
 
 
-def _warnings(plan: Plan, answers: Answers) -> list[str]:
+def _warnings(plan: Plan, outlook: Outlook) -> list[str]:
     said = []
-    enough = answers.power is not None and answers.power >= plan.power
+    enough = outlook.power is not None and outlook.power >= plan.power
     if not enough and plan.design == "latin":
         said.append("The square is too small for the wish. Take randomised blocks, which can have more units.")
     elif not enough:
-        needed = "more than any class has" if answers.needed is None else f"{answers.needed} of each method"
+        needed = "more than any class has" if outlook.needed is None else f"{outlook.needed} of each method"
         said.append(
             f"Too few {plan.unit}s for the wish: it would take {needed}. Take more, settle for a larger difference, or "
             "say beforehand that the trial is for practice."
@@ -231,9 +231,9 @@ def _warnings(plan: Plan, answers: Answers) -> list[str]:
                 f"{least:.3f}, however far apart they lie{'; shared among all pairs it is larger still' * (pairs > 1)}."
                 f" No pair can be called different at {plan.significance:g} %. Take more {plan.unit}s, or test: anova."
             )
-    if answers.error_freedom < _FEW_FREEDOM and plan.test != "ranks":
+    if outlook.error_freedom < _FEW_FREEDOM and plan.test != "ranks":
         said.append(
-            f"{answers.error_freedom} degrees of freedom for error are few: intervals will be wide. Ten or more is "
+            f"{outlook.error_freedom} degrees of freedom for error are few: intervals will be wide. Ten or more is "
             "common advice (no source)."
         )
     if plan.readings == 1 and plan.spread.within_unit > plan.spread.between_units:
@@ -247,17 +247,17 @@ def _at_most(key: StatementKey, plan: Plan) -> str:
     return WORDING[key]
 
 
-def as_text(plan: Plan, answers: Answers) -> str:
-    """The answers as lines to read."""
-    lines = [f"{plan.name}: {plan.question}", "", *answers.sentences]
+def as_text(plan: Plan, outlook: Outlook) -> str:
+    """The outlook as lines to read."""
+    lines = [f"{plan.name}: {plan.question}", "", *outlook.sentences]
     if plan.replicated:
         lines += ["", "The analysis may come to say, at most:"]
         filled = {
             "margin": amount(plan.smallest_difference, plan), "difference": "so much", "interval": "with its interval"
         }  # fmt: skip
-        lines += [f"  - {_at_most(key, plan).format_map(filled)}" for key in answers.strongest]
+        lines += [f"  - {_at_most(key, plan).format_map(filled)}" for key in outlook.strongest]
     if plan.panel is not None:
         lines += ["", "Panel:", *(f"  - {said}" for said in tasting_power.outlook(plan, plan.panel))]
-    if answers.warnings:
-        lines += ["", *(f"Take care: {warning}" for warning in answers.warnings)]
+    if outlook.warnings:
+        lines += ["", *(f"Take care: {warning}" for warning in outlook.warnings)]
     return "\n".join(lines)

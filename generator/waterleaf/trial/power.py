@@ -9,13 +9,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from waterleaf.calc.sugar.refractometer import (
-    anova_power,
-    pairs_power,
-    studentized_quantile,
-    t_quantile,
-    two_group_power,
-)
+from waterleaf.calc.sugar.power import anova_power, pairs_power, two_group_power
+from waterleaf.calc.sugar.statistics import t_quantile
+from waterleaf.calc.sugar.variance import studentized_quantile
 from waterleaf.trial.plan import Design, Plan
 
 MOST_EACH: Final = 200

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import Final
 
-from waterleaf.calc.claims.comparison import holm
+from waterleaf.calc.claims.many import holm
 from waterleaf.trial.model import Point, present_methods
 from waterleaf.trial.pairs import Pair, Rule, grouped, places
 from waterleaf.trial.plan import Design

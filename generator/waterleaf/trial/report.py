@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 from waterleaf.sheets.paper import Style
 from waterleaf.trial import document, figures
 from waterleaf.trial.analysis import Analysis, method_means
@@ -209,7 +209,7 @@ def _statement_page(analysis: Analysis, origin: Origin) -> list[Block]:
 def _details(analysis: Analysis, intake: Intake) -> list[Block]:
     plan = analysis.plan
     made: list[Block] = [] if not analysis.tested or len(plan.methods) <= _BESIDE else [_residuals(analysis)]
-    made += [*_about_subsamples(analysis), *_about_mixed(analysis)]
+    made += [*_about_sub_samples(analysis), *_about_mixed(analysis)]
     if analysis.pairs and plan.test != "ranks":
         made += _worked(max(analysis.pairs, key=lambda pair: abs(pair.difference)), plan)
     means = [
@@ -221,19 +221,19 @@ def _details(analysis: Analysis, intake: Intake) -> list[Block]:
     return made + found_in_table(intake.findings)
 
 
-def _about_subsamples(analysis: Analysis) -> list[Block]:
+def _about_sub_samples(analysis: Analysis) -> list[Block]:
     if analysis.wrong_unit is None or analysis.wrong_unit.p is None:
         return []
     plan = analysis.plan
     plants = sum(len(mean.readings) for mean in analysis.unit_means)
     said = (
-        f"The {plants} plants are subsamples: the test used one mean a "
+        f"The {plants} plants are sub-samples: the test used one mean a "
         f"{plan.unit}. Had every plant been taken for a unit, the same test would have printed "
         f"{said_p(analysis.wrong_unit.p)}. That number is wrong; it stands here to show what the wrong unit does."
     )
     if analysis.likeness is not None:
         said += f" Likeness of plants of one {plan.unit} (intraclass correlation): {analysis.likeness:.2f}."
-    return [document.heading("Units and subsamples"), document.text(said)]
+    return [document.heading("Units and sub-samples"), document.text(said)]
 
 
 def _every(readings: Sequence[float], plan: Plan) -> str:

@@ -17,7 +17,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 from waterleaf.faults import Faults
 from waterleaf.sharing import OPTION
 from waterleaf.trial import fast, power

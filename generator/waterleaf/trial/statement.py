@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from waterleaf.calc.claims.comparison import WORDING
+from waterleaf.calc.claims.statement import WORDING
 from waterleaf.trial import power
 from waterleaf.trial.analysis import Analysis
 from waterleaf.trial.pairs import Pair

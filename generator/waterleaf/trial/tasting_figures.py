@@ -4,7 +4,7 @@ import math
 from collections import Counter
 from typing import Any
 
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 from waterleaf.trial.figures import FAINT, INK, WARM, WATER, svg
 from waterleaf.trial.tasting import ALTERNATIVES, Choice, Liked
 

@@ -1,7 +1,7 @@
 """What a tasting allows to be said, what it does not, and what a further panel would need."""
 
-from waterleaf.calc.claims.comparison import WORDING, allowed_difference_statement, allowed_preference_statement
 from waterleaf.calc.claims.many import family_wise_error
+from waterleaf.calc.claims.statement import WORDING, allowed_difference_statement, allowed_preference_statement
 from waterleaf.trial.panel import TITLES
 from waterleaf.trial.statement import Statement
 from waterleaf.trial.tasting import Choice, Liked, Part, Ranked, Tasting

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 from waterleaf.trial import fast
 from waterleaf.trial.drawn import DESIGNS, Drawn, base_plan, draw_trials, real_trial, three_errors, two_apart, where_of
 from waterleaf.trial.fast_mixed import Left, fit_mixed_many

@@ -1,7 +1,7 @@
 """Prints the syntax tree of a relation four ways at once: Typst maths, MathML, plain text and spoken text.
 
 One visitor, one set of bracket rules, so the four cannot disagree. Only a whitelist of shapes is printed; anything else
-in a relation's body is a mistake of its author and is refused by name.
+in a relation's body is a fault of its author and is refused by name.
 """
 
 import ast

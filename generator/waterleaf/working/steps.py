@@ -161,7 +161,7 @@ def _steps(
         figures_here = shown if last else digits
         inner = _called_relation(line.expression)
         if inner is not None:
-            found = _inner_steps(inner, line, quantity, names, scope, digits, figures_here, longest)
+            found = _inner_steps(inner, quantity, names, scope, digits, figures_here, longest)
         elif _is_series(line.expression):
             found = _series_steps(line, quantity, names, scope, figures_here, longest)
         else:
@@ -229,8 +229,8 @@ def _called_relation(expression: ast.expr) -> ast.Call | None:
 
 
 def _inner_steps(
-    call: ast.Call, line: _Line, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any],
-    digits: int, shown: int, longest: int,
+    call: ast.Call, quantity: Quantity, names: Mapping[str, Term], scope: Mapping[str, Any], digits: int, shown: int,
+    longest: int,
 ) -> list[Step]:
     """Steps of a relation that another one calls; its steps take the subscript of what it finds."""
     assert isinstance(call.func, ast.Name)

@@ -1,27 +1,11 @@
-"""Claims: what a comparison shows, what it does not, and the plain statement that it allows."""
+"""Claims: what a comparison of two means shows, and what it does not: difference, equivalence, superiority."""
 
 import math
 from typing import Annotated
 
-from waterleaf.calc.claims.many import benjamini_hochberg, bonferroni, bonferroni_level, family_wise_error, holm
-from waterleaf.calc.claims.statement import (
-    WORDING,
-    StatementKey,
-    allowed_difference_statement,
-    allowed_preference_statement,
-    allowed_statement,
-)
 from waterleaf.calc.common import HUNDRED_PERCENT
 from waterleaf.calc.quantity import Quantity, cite, relation
-from waterleaf.calc.sugar.refractometer import t_quantile, t_tail
-
-__all__ = [
-    "WORDING", "StatementKey", "allowed_difference_statement", "allowed_preference_statement", "allowed_statement",
-    "benjamini_hochberg", "bonferroni", "bonferroni_level", "difference_half_width", "difference_high",
-    "difference_low", "difference_p", "difference_t", "equivalence_high_t", "equivalence_low_t", "equivalence_p",
-    "family_wise_error", "holm", "smallest_difference_that_matters", "smallest_margin_shown", "superiority_p",
-    "superiority_t",
-]
+from waterleaf.calc.sugar.statistics import t_quantile, t_tail
 
 Difference = Annotated[float, Quantity("d", "degBx", "difference of the means", -1_000_000, 1_000_000)]
 DifferenceSize = Annotated[float, Quantity("d_abs", "degBx", "difference without its sign", 0)]

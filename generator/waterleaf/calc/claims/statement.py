@@ -5,7 +5,7 @@ from typing import Annotated, Final, Literal
 from waterleaf.calc.claims.many import Comparisons, Significance
 from waterleaf.calc.common import HUNDRED_PERCENT
 from waterleaf.calc.quantity import OutOfRange, Quantity, cite, relation
-from waterleaf.calc.sugar.refractometer import t_quantile
+from waterleaf.calc.sugar.statistics import t_quantile
 
 Difference = Annotated[float, Quantity("d", "degBx", "difference of the means", -1_000_000, 1_000_000)]
 Margin = Annotated[float, Quantity("D", "degBx", "margin, the smallest difference that matters", 0.0001, 100_000)]

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Final
+from typing import Annotated
 
 from waterleaf.calc.common import HUNDRED_PERCENT
-from waterleaf.calc.quantity import Citation, OutOfRange, Quantity, cite, relation
+from waterleaf.calc.quantity import OutOfRange, Quantity, cite, relation
 
 HeatNeeded = Annotated[float, Quantity("E", "kWh", "heat needed", 0.001, 1_000_000_000)]
 HeatContent = Annotated[float, Quantity("e", "kWh/fuel_unit", "heat in a unit of the fuel as it is sold", 0.1, 20_000)]
@@ -115,34 +115,6 @@ def heat_price(*, fuel_price: FuelPrice, heat_content: HeatContent, efficiency: 
     """
     return fuel_price * HUNDRED_PERCENT / (heat_content * efficiency)
 
-
-@dataclass(frozen=True, slots=True)
-class Fuel:
-    """A fuel as it is sold: unit and heat content in Btu, with the range that other tables print."""
-
-    name: str
-    sold_by: str
-    btu: float
-    low: float
-    high: float
-    source: Citation
-
-
-_TABLE: Final[Citation] = cite("eia_fuels", "heat content of fuels")
-_THERM: Final[Citation] = cite("arithmetic", "definition of the therm", "definition")
-_FARM: Final[Citation] = cite("fuel_costs2010", "heat content of farm fuels")
-FUELS: Final = (
-    Fuel("electricity", "kWh", 3412, 3412, 3413, _TABLE),
-    Fuel("natural gas", "cubic foot", 1037, 1025, 1037, _TABLE),
-    Fuel("natural gas", "therm", 100_000, 100_000, 100_000, _THERM),
-    Fuel("propane", "US gallon", 91_452, 91_330, 91_690, _TABLE),
-    Fuel("heating oil", "US gallon", 138_500, 138_500, 139_600, _TABLE),
-    Fuel("diesel", "US gallon", 137_381, 137_381, 137_381, _TABLE),
-    Fuel("wood", "cord", 20_000_000, 16_500_000, 22_000_000, _TABLE),
-    Fuel("air-dried wood", "pound", 8000, 8000, 8000, _FARM),
-    Fuel("wood pellets", "pound", 8000, 8000, 8264, _FARM),
-    Fuel("shelled corn", "pound", 7000, 7000, 7000, _FARM),
-)
 
 FuelPrices = Annotated[
     Sequence[float], Quantity("c", "dollar/fuel_unit", "prices of the fuels", 0.001, 100_000, many=1)

@@ -1,12 +1,11 @@
 """Warm water: heating it, what it gives to the air, and what a kilogram of produce costs in water and energy."""
 
-from dataclasses import dataclass
-from typing import Annotated, Final
+from typing import Annotated
 
 from waterleaf.calc.common import LITRES_PER_CUBIC_METRE
 from waterleaf.calc.energy.warmth import KILOJOULES_PER_KILOWATT_HOUR, WATER_HEAT
 from waterleaf.calc.loop.turnover import WATER_DENSITY
-from waterleaf.calc.quantity import Citation, Quantity, cite, relation
+from waterleaf.calc.quantity import Quantity, cite, relation
 
 WaterVolume = Annotated[float, Quantity("V", "L", "water to be warmed", 0.1, 100_000_000)]
 TemperatureChange = Annotated[float, Quantity("ΔT", "K", "change of temperature", 0.01, 60)]
@@ -233,26 +232,3 @@ def method_ratio(*, first: FirstFigure, second: SecondFigure) -> TimesAsMuch:
     10.5
     """
     return first / second
-
-
-@dataclass(frozen=True, slots=True)
-class MethodFigure:
-    """A published figure of one growing method, with the spread the authors give."""
-
-    method: str
-    measure: str
-    value: float
-    spread: float
-    unit: str
-    source: Citation
-
-
-_BARBOSA: Final[Citation] = cite("barbosa2015", "abstract; lettuce, Yuma, Arizona; standard deviations")
-LETTUCE_BY_METHOD: Final = (
-    MethodFigure("hydroponic", "yield", 41, 6.1, "kg/m^2/year", _BARBOSA),
-    MethodFigure("soil", "yield", 3.9, 0.21, "kg/m^2/year", _BARBOSA),
-    MethodFigure("hydroponic", "water", 20, 3.8, "L/kg", _BARBOSA),
-    MethodFigure("soil", "water", 250, 25, "L/kg", _BARBOSA),
-    MethodFigure("hydroponic", "energy", 90_000, 11_000, "kJ/kg", _BARBOSA),
-    MethodFigure("soil", "energy", 1100, 75, "kJ/kg", _BARBOSA),
-)
