@@ -47,7 +47,7 @@ def draw(ahead: Ahead, key: str, colours: Colours, axes: Any) -> None:
     axes.set_xlim(1, max(2, len(days)))
     if key != "ph":
         axes.set_ylim(bottom=0)
-    axes.legend(loc="best", fontsize=8, frameon=False)
+    axes.legend(loc="best", fontsize="small", frameon=False)
 
 
 def label(ahead: Ahead, key: str) -> str:
@@ -56,15 +56,29 @@ def label(ahead: Ahead, key: str) -> str:
     return f"{_NAMES[key]} ({written(limit.unit)})" if limit.unit else _NAMES[key]
 
 
+def told(ahead: Ahead, key: str) -> str:
+    """What a figure shows, in a sentence: how far a reading goes, when, and whether that is past its limit."""
+    limit = next(limit for limit in ahead.limits if limit.key == key)
+    farthest = max if limit.above else min
+    planned, found = (farthest(term.days, key=limit.read) for term in (ahead.plan, ahead.term))
+    worst, usual, bound = (
+        with_unit(figures.grouped(figures.plain(value, 3)), limit.unit)
+        for value in (limit.read(found), limit.read(planned), limit.value)
+    )
+    word = "highest" if limit.above else "lowest"
+    crossed = any(crossing.limit.key == key for crossing in ahead.crossed)
+    standing = f"{'past' if crossed else 'inside'} the limit of {bound}"
+    beside = f"; as planned {usual}" if ahead.events else ""
+    return f"{limit.title}: {word} {worst} on day {found.day}, {standing}{beside}."
+
+
 def alternative(ahead: Ahead, key: str) -> str:
     """A figure in words."""
     limit = next(limit for limit in ahead.limits if limit.key == key)
     planned, found = ([limit.read(reading) for reading in term.days] for term in (ahead.plan, ahead.term))
-    span = f"{figures.plain(min(planned), 3)} to {figures.plain(max(planned), 3)}"
-    told = f"{limit.title} over {len(planned)} days. As planned it stays from {span}"
-    if ahead.events:
-        told += f"; with the events from {figures.plain(min(found), 3)} to {figures.plain(max(found), 3)}"
-    return f"{told}. The limit is {with_unit(figures.plain(limit.value, 3), limit.unit)}."
+    span = f"from {figures.plain(min(planned), 3)} to {figures.plain(max(planned), 3)}"
+    more = f", with the events from {figures.plain(min(found), 3)} to {figures.plain(max(found), 3)}"
+    return f"{told(ahead, key)} Over {len(planned)} days as planned {span}{more if ahead.events else ''}."
 
 
 def paper_figure(ahead: Ahead, key: str) -> str:

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from waterleaf import __version__
 from waterleaf.growing.ahead import NOT_MODELLED, Ahead, cautions, crossing_line, relations, table, title, totals
-from waterleaf.growing.ahead_figures import alternative, draws, paper_figure
+from waterleaf.growing.ahead_figures import alternative, draws, paper_figure, told
 from waterleaf.growing.report import BEFORE_ACTING
 
 
@@ -24,7 +24,8 @@ def page_data(ahead: Ahead) -> dict[str, Any]:
             for one in ahead.crossed
         ],
         "figures": [
-            {"svg": paper_figure(ahead, key), "alternative": alternative(ahead, key)} for key in draws(ahead)
+            {"svg": paper_figure(ahead, key), "alternative": alternative(ahead, key), "caption": told(ahead, key)}
+            for key in draws(ahead)
         ],
         "headings": headings, "rows": rows, "totals": [list(row) for row in totals(ahead)],
         "left_out": NOT_MODELLED, "assumed": list(ahead.reckoning.notes),

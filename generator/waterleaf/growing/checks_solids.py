@@ -141,7 +141,8 @@ def _one_tank(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     there = r.value("sludge.tank_volume")
     return finding(
         r, key, title, harms, needed, Band(1, None, f"{_COURSE}: half stays behind, so two fillings must fit"),
-        judge=there / float(needed.value), band_text=f"one tank of at least {figures.plain(needed.value, 3)} L",
+        judge=there / float(needed.value),
+        band_text=f"one tank of at least {figures.plain(needed.value, 3)} L{also(float(needed.value), 'L')}",
         shown=f"one tank of {figures.plain(there, 3)} L{also(there, 'L')}, drawn down by half", says={
             "fine": "One tank is enough, drawn down by about half each time.",
             "below": "One tank is too small for half to stay behind. Add a tank, or let two take turns.",

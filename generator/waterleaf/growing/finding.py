@@ -14,6 +14,13 @@ from waterleaf.working.units import convert, with_unit
 Standing = Literal["fine", "look", "mend", "missing"]
 ORDER: Final[tuple[Standing, ...]] = ("mend", "look", "missing", "fine")
 
+# US customary units that stand in brackets behind a metric figure.
+_CUSTOMARY: Final = {
+    "kg/m^3": "lb/gallon", "L": "gallon", "L/day": "gallon/day", "g/m^2/day": "lb/ft^2/day", "g/day": "lb/day",
+    "m/day": "gallon/min/ft^2", "degC": "degF", "W": "Btu/hour", "g/meal": "oz/meal", "g": "lb",
+    "dollar/m^2/week": "dollar/ft^2/week",
+}  # fmt: skip
+
 # What can be hurt, most urgent first: it orders the findings that stand alike.
 PEOPLE, FISH, CROP, MONEY = 0, 1, 2, 3
 
@@ -48,13 +55,19 @@ class Band:
         return "look" if below or above else "fine"
 
     def text(self, unit: str, shown: int = 3) -> str:
-        """The band in words."""
-        low, high = (None if v is None else figures.grouped(figures.plain(v, shown)) for v in (self.low, self.high))
-        if low is not None and high is not None:
-            return low if low == high else f"{low} to {with_unit(high, unit)}"
-        if low is not None:
-            return f"at least {with_unit(low, unit)}"
-        return f"at most {with_unit(high, unit)}" if high is not None else "no band; see the text"
+        """The band in words, in US customary units too where these differ."""
+        ends = [end for end in (self.low, self.high) if end is not None]
+        if not ends:
+            return "no band; see the text"
+        words = "" if len(ends) == 2 else "at most " if self.low is None else "at least "
+        other = _CUSTOMARY.get(unit)
+        more = f" ({_span([convert(end, unit, other) for end in ends], other, shown)})" if other else ""
+        return f"{words}{_span(ends, unit, shown)}{more}"
+
+
+def _span(ends: Sequence[float], unit: str, shown: int) -> str:
+    numbers = [figures.grouped(figures.plain(end, shown)) for end in dict.fromkeys(ends)]
+    return " to ".join([*numbers[:-1], with_unit(numbers[-1], unit)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,14 +187,6 @@ def assumption(name: str, value: Value) -> str:
 def figure(value: float, unit: str, shown: int = 3) -> str:
     """A number with its unit, as it stands on the sheet; percent a day and the like are written out."""
     return with_unit(figures.grouped(figures.plain(value, shown)), unit)
-
-
-# US customary units that stand in brackets behind a metric figure.
-_CUSTOMARY: Final = {
-    "kg/m^3": "lb/gallon", "L": "gallon", "L/day": "gallon/day", "g/m^2/day": "lb/ft^2/day", "g/day": "lb/day",
-    "m/day": "gallon/min/ft^2", "degC": "degF", "W": "Btu/hour", "g/meal": "oz/meal", "g": "lb",
-    "dollar/m^2/week": "dollar/ft^2/week",
-}  # fmt: skip
 
 
 def also(value: float, unit: str, shown: int = 3) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from waterleaf.growing.ahead import NOT_MODELLED, Ahead, air_alone_line, crossing_line, look_ahead, totals
-from waterleaf.growing.ahead_figures import alternative, draw, draws, label
+from waterleaf.growing.ahead_figures import alternative, draw, draws, label, told
 from waterleaf.growing.report import BEFORE_ACTING
 from waterleaf.growing.system import System, read_growing
 from waterleaf.growing.term import State
@@ -83,8 +83,7 @@ def _section(title: str, typed: tuple[str, ...], ahead: Ahead, name: str) -> str
     colours = (INK, SERIES[0], SERIES[1], FAINT)
     for key in keys:
         svg = plot(partial(draw, ahead, key, colours), "day", label(ahead, key), size=(6.4, 2.6))
-        caption = f"{label(ahead, key)[0].upper()}{label(ahead, key)[1:]} over {DAYS} days. Invented data."
-        lines.append(figure(f"{name}-{key}", svg, alternative(ahead, key), caption))
+        lines.append(figure(f"{name}-{key}", svg, alternative(ahead, key), f"{told(ahead, key)} Invented data."))
     return "\n\n".join(lines) + "\n"
 
 

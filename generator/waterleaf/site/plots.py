@@ -39,7 +39,7 @@ def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[fl
     settings: Any = {
         "svg.fonttype": "none",
         "svg.hashsalt": "waterleaf",
-        "font.size": 10,
+        "font.size": 12,  # a phone shows a figure at three quarters of this
         "axes.edgecolor": INK,
         "axes.labelcolor": INK,
         "xtick.color": INK,
