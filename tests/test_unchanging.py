@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
 
 # What a class gets, what its instructor keeps, what the site offers and what a spreadsheet opens, as digests.
 SCRIPT = """
-import hashlib, sys, tempfile
+import hashlib, os, sys, tempfile
 from pathlib import Path
 from waterleaf.bank.builder import load_bank
 from waterleaf.printing import make_sheets
@@ -32,8 +32,8 @@ for system, size in (("metric", "a4"), ("us", "letter")):
         for pdf in press.packets(kind, [lay_out([sheet], style) for sheet in sheets], workers):
             print(kind, system, hashlib.sha256(pdf).hexdigest())
 store._WORTH_SHARING = 1
-store.os.cpu_count = lambda: workers
-for files in store._made(root, list(bank.values()), 1).values():
+os.cpu_count = lambda: workers
+for files in store._made(list(bank.values()), 1).values():
     for path, text in sorted(files.items()):
         print(path, hashlib.sha256(text.encode()).hexdigest())
 with tempfile.TemporaryDirectory() as folder:
