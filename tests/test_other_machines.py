@@ -19,7 +19,7 @@ from waterleaf.commands.assign import assign_sheets
 from waterleaf.commands.bank import check_bank
 from waterleaf.commands.mark import mark_class
 from waterleaf.commands.papers import make_papers
-from waterleaf.commands.sheets import make_packets
+from waterleaf.commands.sheets import Wish, make_packets
 from waterleaf.faults import Faults
 from waterleaf.marking import classmarks
 from waterleaf.marking.issuebook import read_book
@@ -80,7 +80,7 @@ def test_sheets_and_keys_survive_a_worker(two: Cluster, tmp_path: Path, separate
     """Packets and separate files are those of this machine alone."""
     made = []
     for name, progress, workers in (("alone", quiet, None), ("far", killing(two), two.address)):
-        make_packets(16, "", "5", "a4", "metric", "Worksheet", separate, tmp_path / name, progress, None, workers)
+        make_packets(Wish(16, seed="5", separate=separate, out=tmp_path / name, workers=workers), progress)
         made.append(everything(tmp_path / name))
     assert len(made[0]) == files
     assert made[0] == made[1]
@@ -189,7 +189,8 @@ def test_two_processes_mark_alike(
 def test_two_processes_print_sheets_alike(tmp_path: Path) -> None:
     """Sheets of one process, of two, and of the quick way without a number are the same."""
     for name, workers in (("usual", None), ("one", "1"), ("two", "2")):
-        make_packets(6, "", "5", "letter", "us", "Worksheet", False, tmp_path / name, quiet, None, workers)
+        wish = Wish(6, seed="5", paper="letter", units="us", out=tmp_path / name, workers=workers)
+        make_packets(wish, quiet)
     assert everything(tmp_path / "usual") == everything(tmp_path / "one") == everything(tmp_path / "two")
 
 
@@ -230,7 +231,7 @@ def test_a_scheduler_that_goes_away_is_told_in_one_line(tmp_path: Path, capfd: p
 
         told = f"--workers: the scheduler at {room.address} went away"
         with pytest.raises(Faults, match=told):
-            make_packets(60, "", "5", "a4", "metric", "Worksheet", False, tmp_path / "out", step, None, room.address)
+            make_packets(Wish(60, seed="5", out=tmp_path / "out", workers=room.address), step)
     assert not (tmp_path / "out").exists()
     assert capfd.readouterr() == ("", "")
 

@@ -104,10 +104,11 @@ def sheets(
 
     Example: waterleaf sheets --count 24 --families feed,solids/flush_day --seed 7 --paper letter --units us
     """
-    from waterleaf.commands.sheets import make_packets
+    from waterleaf.commands.sheets import Wish, make_packets
 
+    wish = Wish(count, families, seed, paper, units, title, separate, growing, out, workers)
     with _progress("Printing", 2 * count) as advance:
-        report = make_packets(count, families, seed, paper, units, title, separate, out, advance, growing, workers)
+        report = make_packets(wish, advance)
     typer.echo(report)
 
 
