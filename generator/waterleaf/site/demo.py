@@ -82,7 +82,7 @@ def _section(title: str, typed: tuple[str, ...], ahead: Ahead, name: str) -> str
     keys = [key for key in shown if key != "nitrate"][:1] or shown[:1]
     colours = (INK, SERIES[0], SERIES[1], FAINT)
     for key in keys:
-        svg = plot(partial(draw, ahead, key, colours), "day", label(ahead, key), size=(6.4, 2.6))
+        svg = plot(partial(draw, ahead, key, colours), "day", label(ahead, key), size=(4.9, 2.6))
         lines.append(figure(f"{name}-{key}", svg, alternative(ahead, key), f"{told(ahead, key)} Invented data."))
     return "\n\n".join(lines) + "\n"
 

@@ -6,18 +6,9 @@ from typing import Any, Final
 
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.site.drawings import nitrogen_flow, trial_layout, water_loop
-from waterleaf.site.plots import DASHES, INK, SERIES, figure
-from waterleaf.site.plots import plot as plot_of_size
+from waterleaf.site.plots import DASHES, INK, SERIES, figure, plot
 from waterleaf.site.sections import pearson_square, settling_tank, standing_order
 from waterleaf.working.units import convert
-
-# Inches at 72 points: narrow enough for the letters to be read on a phone.
-_SIZE: Final = (4.9, 3.4)
-
-
-def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[float, float] = _SIZE) -> str:
-    """An SVG of one set of axes, as wide as a phone shows it without shrinking."""
-    return plot_of_size(draw, x_label, y_label, size)
 
 
 def _value(relation: str, **values: float) -> float:
@@ -30,11 +21,11 @@ def _span(low: float, high: float, steps: int) -> list[float]:
 
 def _lines(axes: Any, xs: list[float], curves: dict[str, list[float]]) -> None:
     """Curves told apart by dash as well as by colour, each with its name at its end, no name on top of another."""
-    apart = 0.06 * (max(max(ys) for ys in curves.values()) - min(min(ys) for ys in curves.values()))
-    height = -math.inf
+    apart = 0.08 * (max(max(ys) for ys in curves.values()) - min(min(ys) for ys in curves.values()))
+    height = math.inf
     heights = {}
-    for name, ys in sorted(curves.items(), key=lambda curve: curve[1][-1]):
-        heights[name] = height = max(ys[-1], height + apart)
+    for name, ys in sorted(curves.items(), key=lambda curve: curve[1][-1], reverse=True):
+        heights[name] = height = min(ys[-1], height - apart)
     for (name, ys), colour, dash in zip(curves.items(), SERIES, DASHES, strict=False):
         axes.plot(xs, ys, color=colour, linestyle=dash, linewidth=2)
         axes.annotate(
@@ -143,7 +134,7 @@ def power_curve() -> str:
         _lines(axes, xs, curves)
         axes.axhline(80, color=INK, linewidth=0.8)
         axes.set_xticks(range(2, 21, 2))
-        axes.set_ylim(0, 100)
+        axes.set_ylim(0, 101)
 
     two = curves["d = 2"][xs.index(2.0)]
     return figure(
@@ -203,7 +194,7 @@ def like_shape() -> str:
     told = {name: ys[tenth] for name, ys in curves.items()}
     return figure(
         "like-shape",
-        plot(draw, "volume of the small vessel, as a share of the large one", "factor"),
+        plot(draw, "volume, as a share of the large vessel's", "factor"),
         f"Four curves that meet at 1. At a tenth of the volume, lengths are at {told['length']:.2f}, areas at "
         f"{told['area']:.2f}, and the wall for each litre has grown to {told['wall for each litre']:.2f}.",
         f"A vessel shrunk in like shape. The dots stand at a tenth of the volume: length {told['length']:.2f}, area "
@@ -277,10 +268,10 @@ def cut_again() -> str:
         axes.bar(xs, below, color=SERIES[0], alpha=0.25, width=0.7)
         axes.bar(xs, cuts, bottom=below, color=SERIES[0], width=0.7)
         for x, total in zip(xs, sums, strict=True):
-            axes.annotate(f"{total:.2f}", (x, total), xytext=(-4, 3), textcoords="offset points", ha="right", color=INK)
+            side = "right" if x == xs[0] else "center"  # the dashed line starts at the middle of the first
+            axes.annotate(f"{total:.2f}", (x, total), xytext=(-2, 3), textcoords="offset points", ha=side, color=INK)
         axes.plot(xs, [cuts[0] * x for x in xs], color=SERIES[1], linestyle="--", marker="o", markersize=3)
-        axes.annotate("if all cuts were", (2.05, 7.4), color=INK)
-        axes.annotate("like the first", (2.05, 6.7), color=INK)
+        axes.annotate("dashed: if all cuts were\nlike the first", (0.65, 8.0), color=INK)
         axes.set_xticks(xs)
         axes.set_ylim(0, 10)
         axes.grid(axis="x", visible=False)

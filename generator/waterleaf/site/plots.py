@@ -16,6 +16,7 @@ _PAGE_COLOURS: Final = {
     FAINT: "var(--wl-line)",
     **{marker: f"var(--wl-series-{number})" for number, marker in enumerate(SERIES, start=1)},
 }
+PHONE: Final = (4.9, 3.4)  # inches at 72 points: as wide as a phone shows a figure without shrinking it
 DASHES: Final = ("-", "--", "-.", ":")
 
 
@@ -27,7 +28,7 @@ def figure(name: str, svg: str, alternative: str, caption: str) -> str:
     return f'<figure class="wl-figure" id="figure-{name}">{flat}<figcaption>{escape(caption)}</figcaption></figure>'
 
 
-def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[float, float] = (6.4, 3.8)) -> str:
+def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[float, float] = PHONE) -> str:
     """An SVG of one set of axes, filled in by `draw`; the same bytes every time."""
     import matplotlib as mpl
 
@@ -39,7 +40,7 @@ def plot(draw: Callable[[Any], None], x_label: str, y_label: str, size: tuple[fl
     settings: Any = {
         "svg.fonttype": "none",
         "svg.hashsalt": "waterleaf",
-        "font.size": 12,  # a phone shows a figure at three quarters of this
+        "font.size": 12,
         "axes.edgecolor": INK,
         "axes.labelcolor": INK,
         "xtick.color": INK,

@@ -77,7 +77,7 @@ def _markdown(block: Block) -> str:
 
 def _figure(block: Block) -> str:
     svg = re.sub(r"<metadata>.*?</metadata>", "", block["svg"], flags=re.DOTALL)
-    svg = re.sub(r' width="[\d.]+pt" height="[\d.]+pt"', "", svg, count=1)
+    svg = re.sub(r' height="[\d.]+pt"', "", svg, count=1)  # its width stays: it is drawn for a phone, not to be stretched
     for own, page in _PAGE_COLOURS.items():
         svg = svg.replace(own, page)
     name = re.search(r'id="([a-z_]+)-', svg)

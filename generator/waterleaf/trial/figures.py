@@ -3,7 +3,7 @@
 import io
 import logging
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from waterleaf.calc.sugar.statistics import t_quantile
@@ -15,6 +15,7 @@ INK: Final = "#16323a"
 WATER: Final = "#1f6f78"
 WARM: Final = "#8a3b12"
 FAINT: Final = "#9db8bb"
+_LETTERS_ABREAST: Final = 50  # of names below an axis
 
 
 def axis_label(analysis: Analysis) -> str:
@@ -24,7 +25,7 @@ def axis_label(analysis: Analysis) -> str:
     return f"{response.name} ({unit})" if unit else response.name
 
 
-def readings_figure(analysis: Analysis, *, narrow: bool = False) -> str:
+def readings_figure(analysis: Analysis) -> str:
     """Every reading as a small dot, unit means as rings, lines along blocks, method means with 95 % intervals."""
 
     def draw(axes: Any) -> None:
@@ -40,11 +41,17 @@ def readings_figure(analysis: Analysis, *, narrow: bool = False) -> str:
             axes.plot([place], [mean.value], "o", color=WATER, fillstyle="none", markersize=6, zorder=3)
         _block_lines(axes, analysis, where)
         _method_means(axes, analysis, methods)
-        axes.set_xticks(range(len(methods)), methods)
+        name_places(axes, methods)
         axes.set_xlim(-0.6, len(methods) - 0.4)
         axes.set_ylabel(axis_label(analysis))
 
-    return svg("readings", draw, size=(4.6, 3.1) if narrow else (6.4, 3.3))
+    return svg("readings", draw, size=(4.6, 3.1))
+
+
+def name_places(axes: Any, names: Sequence[str]) -> None:
+    """Names below the axis, aslant where they would run into each other."""
+    crowded = sum(len(name) + 2 for name in names) > _LETTERS_ABREAST
+    axes.set_xticks(range(len(names)), names, **({"rotation": 25, "ha": "right"} if crowded else {}))
 
 
 def _across(analysis: Analysis, methods: list[str]) -> dict[str, float]:
@@ -90,7 +97,7 @@ def residual_figure(analysis: Analysis, *, narrow: bool = False) -> str:
         axes.set_xlabel(f"fitted {axis_label(analysis)}")
         axes.set_ylabel("residual")
 
-    return svg("residuals", draw, size=(2.76, 3.1) if narrow else (6.4, 2.2))
+    return svg("residuals", draw, size=(2.76, 3.1) if narrow else (4.6, 2.2))
 
 
 def residual_alternative(analysis: Analysis) -> str:
@@ -110,8 +117,8 @@ def readings_alternative(analysis: Analysis) -> str:
     return f"Every reading of {plan.response.name} by method, with the mean of every {plan.unit}: {means}."
 
 
-def svg(name: str, draw: Callable[[Any], None], size: tuple[float, float] = (6.4, 3.3)) -> str:
-    """One set of axes as SVG, letters as outlines; the same bytes every time."""
+def svg(name: str, draw: Callable[[Any], None], size: tuple[float, float]) -> str:
+    """One set of axes as SVG, letters as outlines, no wider than a phone; the same bytes every time."""
     import matplotlib as mpl
 
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # the first run would tell of its font cache

@@ -77,8 +77,7 @@ def _figure(analysis: Analysis) -> list[Block]:
     lines = "; lines join the units of one block" if any(mean.unit.block for mean in analysis.unit_means) else ""
     caption = f"Dots: every reading. Rings: means of one {plan.unit}. Diamonds: means of methods{interval}{lines}."
     beside = analysis.tested and analysis.fit is not None and len(plan.methods) <= _BESIDE
-    drawn = figures.readings_figure(analysis, narrow=beside)
-    shown = document.figure(drawn, figures.readings_alternative(analysis), caption)
+    shown = document.figure(figures.readings_figure(analysis), figures.readings_alternative(analysis), caption)
     return [document.side_by_side([shown, _residuals(analysis)], [5, 3])] if beside else [shown]
 
 

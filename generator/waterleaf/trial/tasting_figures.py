@@ -5,7 +5,7 @@ from collections import Counter
 from typing import Any
 
 from waterleaf.calc.sugar.statistics import t_quantile
-from waterleaf.trial.figures import FAINT, INK, WARM, WATER, svg
+from waterleaf.trial.figures import FAINT, INK, WARM, WATER, name_places, svg
 from waterleaf.trial.tasting import ALTERNATIVES, Choice, Liked
 
 
@@ -35,7 +35,7 @@ def choice_figure(part: Choice) -> str:
         axes.set_ylabel("panels that guess, %")
         axes.set_xlim(-0.6, people + 0.6)
 
-    return svg(part.test, draw, size=(6.4, 2.2))
+    return svg(part.test, draw, size=(4.6, 2.2))
 
 
 def choice_alternative(part: Choice) -> str:
@@ -62,13 +62,13 @@ def liking_figure(part: Liked) -> str:
                 half = t_quantile(0.975, fitted.error_freedom) * math.sqrt(variance)
                 style = {"color": WARM, "markersize": 7, "capsize": 4, "linewidth": 1.4}
                 axes.errorbar([part.products.index(name) + 0.22], [mean], yerr=[half], fmt="D", **style)
-        axes.set_xticks(range(len(part.products)), part.products)
+        name_places(axes, part.products)
         axes.set_xlim(-0.6, len(part.products) - 0.4)
         axes.set_ylim(0.5, 9.5)
         axes.set_yticks(range(1, 10))
         axes.set_ylabel("mark, 9 like extremely")
 
-    return svg("liking", draw, size=(6.4, 2.9))
+    return svg("liking", draw, size=(4.6, 2.6))
 
 
 def liking_alternative(part: Liked) -> str:
