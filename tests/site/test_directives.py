@@ -1,10 +1,14 @@
 """What a lesson asks for in double brackets is put in, or refused with the line and what would be accepted."""
 
+import re
+from dataclasses import replace
+from html import escape
 from pathlib import Path
 
 import pytest
 
 from classroom import BANK
+from waterleaf.bank.builder import load_bank
 from waterleaf.faults import Faults
 from waterleaf.home import Settings
 from waterleaf.site.pages import Course, expand
@@ -33,3 +37,16 @@ def test_a_directive_that_cannot_be_carried_out_is_told(line: str, said: str) ->
         expand(COURSE, f"# Loop\n\n{line}\n", "loop/index.md")
     assert str(caught.value).startswith("course/loop/index.md:3: ")
     assert said in str(caught.value)
+
+
+def test_a_worked_example_prints_the_caution_of_its_family() -> None:
+    """Whoever follows the sum in a lesson reads the same warning as whoever works it on a sheet."""
+    lessons = [page.read_text(encoding="utf-8") for page in (ROOT / "course").rglob("*.md")]
+    asked = {name for text in lessons for name in re.findall(r"^\[\[worked (\S+)", text, re.M)}
+    bank = load_bank(ROOT / "question_bank", asked)
+    careful = {name for name in asked if bank[name].file.caution}
+    assert careful
+    for name in asked:
+        shown = expand(replace(COURSE, bank=bank), f"[[worked {name}]]\n", "loop/index.md")
+        caution = " ".join((bank[name].file.caution or "").split())
+        assert (f"Take care.</strong> {escape(caution)}" in shown) is (name in careful)

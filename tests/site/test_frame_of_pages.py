@@ -3,7 +3,10 @@
 from pathlib import Path
 from typing import Any
 
+import jinja2
 import pytest
+
+THEME = Path(__file__).parents[2] / "generator" / "waterleaf" / "site" / "theme"
 
 pytestmark = pytest.mark.browser
 
@@ -22,6 +25,14 @@ def test_the_page_for_a_wrong_address_needs_no_other_file(site: Path) -> None:
     assert "<script" not in text
     assert 'rel="stylesheet"' not in text
     assert "No page of the course stands at this address" in text
+    assert "href" not in text  # nobody has said where the course begins
+
+
+def test_the_page_for_a_wrong_address_leads_to_the_course_where_the_settings_name_it() -> None:
+    """A link from the root of the server would miss a course that lies deeper."""
+    theme = jinja2.Environment(loader=jinja2.FileSystemLoader(THEME), autoescape=True)
+    told = theme.get_template("404.html").render(config={"site_url": "https://school.example/growing/"})
+    assert '<a href="https://school.example/growing/index.html">' in told
 
 
 def test_only_boxes_that_scroll_are_stops_for_the_keyboard(opened: Any) -> None:

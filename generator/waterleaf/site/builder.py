@@ -103,7 +103,10 @@ def build_site(home: Path, settings: Settings, bank: Mapping[str, Family], place
     log.addHandler(collected)
     log.propagate = False
     try:
-        config = load_config(str(home / "mkdocs.yml"), site_dir=str(place), strict=False, **own_parts(home))
+        served = settings.site if settings.site.startswith("http") else ""  # a folder serves no page for a wrong address
+        config = load_config(
+            str(home / "mkdocs.yml"), site_dir=str(place), site_url=served, strict=False, **own_parts(home)
+        )
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()

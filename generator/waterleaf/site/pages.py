@@ -148,7 +148,8 @@ def expand(course: Course, text: str, path: str) -> str:
 def _worked(course: Course, name: str, seed: str) -> str:
     exercise = pose(draw(course.bank[name], seed), course.settings.units)
     parts = "".join(f"<p><strong>{escape(part.ask)}</strong></p>{_options_html(part)}{maths.working_html(part)}" for part in exercise.parts)
-    return f'<div class="wl-worked"><p>{escape(exercise.story)}</p>{_table_html(exercise)}{parts}</div>'
+    care = f"<p><strong>Take care.</strong> {escape(exercise.caution)}</p>" if exercise.caution else ""
+    return f'<div class="wl-worked"><p>{escape(exercise.story)}</p>{_table_html(exercise)}{care}{parts}</div>'
 
 
 def _options_html(part: PosedPart) -> str:
