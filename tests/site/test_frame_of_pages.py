@@ -67,3 +67,12 @@ def test_look_up_pages_print_in_columns_and_lessons_do_not(opened: Any, path: st
     page = opened(path, 794)
     page.emulate_media(media="print")
     assert page.locator("article").evaluate("node => getComputedStyle(node).columnCount") == columns
+
+
+def test_a_plan_of_weeks_stands_as_cards_on_a_phone(opened: Any) -> None:
+    """Six columns do not fit: the last cell of a week lies on the screen, and says what it is about."""
+    cell = opened("instructors/term-plans.html", 390).locator(".wl-weeks td:nth-child(6)").first
+    box = cell.bounding_box()
+    assert box["x"] >= 0
+    assert box["x"] + box["width"] <= 390
+    assert cell.evaluate("node => getComputedStyle(node, '::before').content") == '"Class trial: "'
