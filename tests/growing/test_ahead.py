@@ -1,6 +1,7 @@
 """What happens if: events are read as typed, the page says what crosses, and nothing bad gets through."""
 
 import json
+import re
 from pathlib import Path
 
 import pikepdf
@@ -9,7 +10,7 @@ import pytest
 from waterleaf.commands.growing import ahead_of, tell_ahead
 from waterleaf.faults import Faults
 from waterleaf.growing.ahead import crossing_line, table, totals
-from waterleaf.growing.ahead_figures import alternative, draws
+from waterleaf.growing.ahead_figures import alternative, draws, told
 from waterleaf.growing.ahead_page import html
 from waterleaf.growing.term_events import read_events, todays
 
@@ -105,7 +106,8 @@ def test_one_page_of_html_needs_nothing_else() -> None:
     """No address is asked for, every figure has a text in its place."""
     ahead = ahead_of(DEMO, 15, ["no-base:2-9"])
     page = html(ahead)
-    assert "http-equiv" not in page and "src=" not in page
+    assert "default-src 'none'" in page
+    assert "src=" not in page
     assert page.count('role="img"') == len(draws(ahead))
     assert alternative(ahead, "ph") in page.replace("&#39;", "'")
 
@@ -133,11 +135,29 @@ def test_a_crossing_names_the_worst_day() -> None:
     assert " days in all; worst " in line
 
 
+def test_a_number_of_the_totals_stays_with_its_unit_and_with_the_american_one() -> None:
+    """No line ends between a number and its unit, inside the brackets neither."""
+    rows = {name: planned for name, planned, _ in totals(ahead_of(DEMO, 10, []))}
+    assert re.fullmatch(r"[\d\u202f]+\u00a0L \([\d\u202f]+\u00a0gal\)", rows["new water"])
+    assert re.fullmatch(r"[\d\u202f]+\u00a0g \([\d.]+\u00a0lb\)", rows["nitrogen fed"])
+
+
+def test_the_caption_of_a_figure_says_what_it_shows() -> None:
+    """How far, on which day, on which side of the limit, and how it would have been."""
+    missed = ahead_of(DEMO, 30, ["missed-flush:5-14"])
+    day = max(missed.term.days, key=lambda reading: reading.cone)
+    said = told(missed, "cone")
+    assert said.startswith(f"Filling of the cone: highest {day.cone:.0f}\u00a0% on day {day.day}, past the limit")
+    assert said.endswith("; as planned 0\u00a0%.")
+    assert "inside the limit of" in told(ahead_of(DEMO, 30, []), "nitrate")
+
+
 def test_the_nitrogen_of_the_totals_adds_up_to_what_was_fed() -> None:
     """Fish, crop, gas, compost, water that left, and what stays: together the feed's, to the gram."""
     for events in ([], ["missed-flush:3-6", "filter-loss:5:90 %"]):
         rows = {name: found for name, _, found in totals(ahead_of(DEMO, 20, events)) if name.startswith("nitrogen")}
-        grams = {name: float(text.split(" g")[0].replace("\u202f", "").replace(" ", "")) for name, text in rows.items()}
+        plain = {name: text.replace("\u202f", "").replace("\u2212", "-") for name, text in rows.items()}
+        grams = {name: float(text.split("\u00a0g")[0]) for name, text in plain.items()}
         assert sum(grams.values()) - grams["nitrogen fed"] == pytest.approx(grams["nitrogen fed"], abs=5)
 
 

@@ -96,7 +96,8 @@ def test_one_page_of_html_needs_nothing_else_and_says_it_all() -> None:
     """No address is asked for; each crop, limit, change and bed stands on it."""
     page = html(SYSTEM, PLAN)
     data = page_data(SYSTEM, PLAN)
-    assert "http-equiv" not in page and "src=" not in page
+    assert "default-src 'none'" in page
+    assert "src=" not in page
     for line in (*data["worths"], *data["changes"], data["space"], data["beds_line"]):
         assert line in page
     assert [row[0] for row in data["rows"]] == ["lettuce", "basil", "cucumber", "kale"]

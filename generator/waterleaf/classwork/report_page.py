@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any, Final
 
-from waterleaf.sheets.webpage import web_page
 from waterleaf.site.plots import FAINT, SERIES, figure, plot
+from waterleaf.webpage import web_page
 
 _STYLE: Final = """
 :root { --wl-line: #b9cdd0; --wl-series-1: #1f6f78; --wl-series-2: #8a3b12; }

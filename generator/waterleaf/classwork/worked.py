@@ -14,8 +14,8 @@ from waterleaf.exercise import Exercise
 from waterleaf.marking.issuebook import Issued, IssuedSheet, exercises_of
 from waterleaf.marking.labels import labelled
 from waterleaf.sheets.paper import accepted
-from waterleaf.sheets.webpage import web_page
 from waterleaf.site.maths import working_html
+from waterleaf.webpage import web_page
 
 _STYLE: Final = """
 body { font: 1rem/1.5 Georgia, serif; color: #16323a; background: #fff; margin: 0 auto; padding: 1rem; }

@@ -19,7 +19,7 @@ from waterleaf.growing.term_events import KINDS, Event, todays
 from waterleaf.growing.term_limits import MAINS, Crossing, Limit, crossings, limits_of, stress_days
 from waterleaf.growing.term_rates import Rates, rates_of
 from waterleaf.working import figures
-from waterleaf.working.units import with_unit
+from waterleaf.working.units import convert, with_unit
 
 LONGEST: Final = 365
 # What the table shows: field of the reading, heading, unit, decimals.
@@ -35,7 +35,6 @@ NOT_MODELLED: Final = (
     "microbes there turn more of it into nitrogen gas than the share that is assumed. A real system can be worse: "
     "test, and trust the test."
 )
-_GALLON: Final = 3.785412
 
 
 @dataclass(frozen=True)
@@ -103,6 +102,12 @@ def table(ahead: Ahead) -> tuple[list[str], list[list[str]]]:
     return headings, rows
 
 
+def table_note(ahead: Ahead) -> str:
+    """What somebody has to know who reads the table."""
+    brackets = "In brackets: as planned, where it differs. " if ahead.events else ""
+    return f"{brackets}In °F: 1.8 times the °C, and 32 more. A US gallon is 3.79\u00a0L."
+
+
 def _cell(found: Reading, planned: Reading, name: str, places: int) -> str:
     one, two = (figures.decimals(getattr(reading, name), places) for reading in (found, planned))
     return one if one == two else f"{one} ({two})"
@@ -132,7 +137,7 @@ def totals(ahead: Ahead) -> list[tuple[str, str, str]]:
                 math.fsum(cut.amount for day in one.days for cut in day.cuts if cut.bed == bed.name)
                 for one in (plan, term)
             ]
-            rows.append((f"{bed.crop} from {bed.name}", *(f"{amount:.0f} {bed.unit}" for amount in amounts)))  # type: ignore[arg-type]
+            rows.append((f"{bed.crop} from {bed.name}", *(f"{amount:.0f}\u00a0{bed.unit}" for amount in amounts)))  # type: ignore[arg-type]
     if any(bed.worth for bed in ahead.rates.beds):
         rows.append(("taken for the harvest", *(f"${income(one):.0f}" for one in (plan, term))))  # type: ignore[arg-type]
     return rows
@@ -160,15 +165,24 @@ def _gained(ahead: Ahead, term: Term) -> float:
 
 
 def _litres(litres: float) -> str:
-    return f"{figures.grouped(f'{litres:.0f}')} L ({figures.grouped(f'{litres / _GALLON:.0f}')} gal)"
+    return _both(litres, "L", 0, "gallon", 0)
 
 
 def _grams(grams: float) -> str:
-    return f"{figures.grouped(f'{grams:.0f}')} g ({grams / 453.59237:.1f} lb)"
+    return _both(grams, "g", 0, "lb", 1)
 
 
 def _kilograms(kilograms: float) -> str:
-    return f"{kilograms:.1f} kg ({kilograms / 0.45359237:.0f} lb)"
+    return _both(kilograms, "kg", 1, "lb", 0)
+
+
+def _both(amount: float, unit: str, places: int, other: str, other_places: int) -> str:
+    """An amount, and the same in US customary units in brackets; a number stays with its unit."""
+    one, two = (
+        with_unit(figures.grouped(figures.decimals(value, shown)), name)
+        for value, name, shown in ((amount, unit, places), (convert(amount, unit, other), other, other_places))
+    )
+    return f"{one} ({two})"
 
 
 def crossing_line(crossing: Crossing) -> str:
@@ -216,9 +230,7 @@ def text(ahead: Ahead) -> str:
     lines += ["", *(event.told for event in ahead.events), ""] if ahead.events else [""]
     lines += ["  ".join(f"{cell:>{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
               for row in (headings, *rows)]  # fmt: skip
-    if ahead.events:
-        lines.append("In brackets: as planned, where it differs.")
-    lines += ["", *_crossing_lines(ahead), ""]
+    lines += [table_note(ahead), "", *_crossing_lines(ahead), ""]
     lines += [f"{name}: {planned}" + (f"; with the events {found}" if found != planned else "")
               for name, planned, found in totals(ahead)]  # fmt: skip
     lines += ["", NOT_MODELLED, "", "Assumed, since the file gives no value of its own (put yours under `measured`):"]

@@ -1,15 +1,30 @@
 """A look ahead as plain data for paper, and as one HTML page that needs nothing else."""
 
-from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from jinja2 import Environment
 from markupsafe import Markup
 
-from waterleaf import __version__
-from waterleaf.growing.ahead import NOT_MODELLED, Ahead, cautions, crossing_line, relations, table, title, totals
+from waterleaf.growing.ahead import (
+    NOT_MODELLED,
+    Ahead,
+    cautions,
+    crossing_line,
+    relations,
+    table,
+    table_note,
+    title,
+    totals,
+)
 from waterleaf.growing.ahead_figures import alternative, draws, paper_figure, told
+from waterleaf.growing.page import page
 from waterleaf.growing.report import BEFORE_ACTING
+
+_STYLE: Final = """
+th, td { white-space: nowrap; } th[scope="row"] { white-space: normal; }
+figure { margin: 0; } figure svg { width: 100%; height: auto; }
+figcaption { font-size: .9rem; }
+.figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 22rem), 1fr)); gap: .6rem; }
+"""
 
 
 def page_data(ahead: Ahead) -> dict[str, Any]:
@@ -27,7 +42,8 @@ def page_data(ahead: Ahead) -> dict[str, Any]:
             {"svg": paper_figure(ahead, key), "alternative": alternative(ahead, key), "caption": told(ahead, key)}
             for key in draws(ahead)
         ],
-        "headings": headings, "rows": rows, "totals": [list(row) for row in totals(ahead)],
+        "table_note": table_note(ahead), "headings": headings, "rows": rows,
+        "totals": [list(row) for row in totals(ahead)],
         "left_out": NOT_MODELLED, "assumed": list(ahead.reckoning.notes),
         "relations": relations(ahead),
     }  # fmt: skip
@@ -39,7 +55,4 @@ def html(ahead: Ahead) -> str:
     for one in data["figures"]:  # made by the kit's own plotting
         named = one["svg"].replace("<svg ", f'<svg role="img" aria-label="{Markup.escape(one["alternative"])}" ', 1)
         one["svg"] = Markup(named)
-    template = Path(__file__).with_name("ahead.html").read_text(encoding="utf-8")
-    return Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).from_string(template).render(
-        **data, version=__version__
-    )
+    return page("ahead", style=_STYLE, **data)

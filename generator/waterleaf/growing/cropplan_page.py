@@ -1,11 +1,7 @@
 """The choice of crops as plain data for paper, and as one HTML page that needs nothing else."""
 
-from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import Environment
-
-from waterleaf import __version__
 from waterleaf.calc.quantity import RELATIONS
 from waterleaf.growing.cropplan import CropPlan
 from waterleaf.growing.cropplan_change import entries, markets
@@ -22,6 +18,7 @@ from waterleaf.growing.cropplan_words import (
     worth_line,
 )
 from waterleaf.growing.facts import reference
+from waterleaf.growing.page import page
 from waterleaf.growing.report import BEFORE_ACTING
 from waterleaf.growing.system import System
 from waterleaf.working import figures
@@ -71,7 +68,4 @@ def _area(area: float) -> str:
 
 def html(system: System, plan: CropPlan) -> str:
     """The choice of crops as one HTML page."""
-    template = Path(__file__).with_name("crops.html").read_text(encoding="utf-8")
-    return Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).from_string(template).render(
-        **page_data(system, plan), version=__version__
-    )
+    return page("crops", **page_data(system, plan))

@@ -92,8 +92,8 @@ def losers_line(plan: CropPlan) -> list[str]:
 
 CARE: Final = (
     "A plan is only as good as its prices and hours: use what you were paid and what you wrote down. It knows nothing "
-    "of rotation, pests, shade of one crop on the other, or of the nutrient balance. Run `growing check` before you "
-    "change the beds."
+    "of rotation, pests, shade of one crop on the other, or of the nutrient balance. Check the system again (growing "
+    "check) before you change the beds."
 )
 
 

@@ -2,21 +2,28 @@
 
 import json
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import Environment
 from markupsafe import Markup
 
 from waterleaf import __version__
 from waterleaf.growing.check import assumptions
 from waterleaf.growing.facts import reference
 from waterleaf.growing.finding import Finding
+from waterleaf.growing.page import page
 from waterleaf.growing.system import System
 from waterleaf.working.steps import Working
 from waterleaf.working.units import written
 
 WORDS: Final = {"mend": "mend", "look": "look", "missing": "not known", "fine": "fine"}
+_STYLE: Final = """
+h2 { margin: 0 0 .3rem; }
+article { border-left: .3rem solid var(--water); padding: .3rem 0 .3rem .9rem; margin: 1rem 0; }
+article.mend { border-color: #a01b1b; } article.look { border-color: #8a5a00; }
+article.missing { border-style: dashed; border-width: 0 0 0 .3rem; }
+.wide p { white-space: nowrap; }
+.standing { font-weight: 700; text-transform: uppercase; font-size: .85rem; letter-spacing: .04em; }
+"""
 BEFORE_ACTING: Final = (
     "A sum is no licence. Electrical, gas and structural work, fish health, discharge and food rules belong to "
     "licensed people and to your authorities and school; ask them before you change anything."
@@ -90,10 +97,9 @@ def _one(one: Finding) -> dict[str, Any]:
 
 def html(system: System, findings: Sequence[Finding]) -> str:
     """The sheet as one HTML page that needs nothing else."""
-    template = Path(__file__).with_name("findings.html").read_text(encoding="utf-8")
-    return Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).from_string(template).render(
-        system=system.file, findings=findings, words=WORDS, summary=summary(findings), care=BEFORE_ACTING,
-        assumed=assumptions(list(findings)), version=__version__, relation_line=relation_line,
+    return page(
+        "findings", f"Findings: {system.file.name}", _STYLE, system=system.file, findings=findings, words=WORDS,
+        summary=summary(findings), care=BEFORE_ACTING, assumed=assumptions(list(findings)), relation_line=relation_line,
         maths=lambda step: Markup(f"<math display='inline'>{step.line.mathml}</math>"),  # made by the kit's own printer
         unit=written,
     )

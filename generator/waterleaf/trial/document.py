@@ -8,7 +8,7 @@ from typing import Any, Final
 from waterleaf import __version__
 from waterleaf.sheets.paper import Style, packet_head
 from waterleaf.sheets.press import Press
-from waterleaf.sheets.webpage import web_page
+from waterleaf.webpage import web_page
 
 Block = dict[str, Any]
 
