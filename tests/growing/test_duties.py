@@ -43,6 +43,14 @@ def test_amounts_are_those_of_the_file() -> None:
     assert amounts["sow lettuce"] == 61  # 50 / (0.90 * 0.92) = 60.4
 
 
+def test_a_card_gives_its_amounts_in_both_systems_of_units() -> None:
+    """A scale in ounces and a bucket in gallons do as well."""
+    titles = {shift.duty.key: shift.duty.title.replace("\u00a0", " ") for shift in demo_plan().shifts}
+    assert "267 g (9.41 oz); stop" in titles["feed meal 1"]
+    assert "4 L (1.06 gal) each" in titles["flush"]
+    assert "draw off 84 L (22.2 gal) clear" in titles["draw_off"]
+
+
 def test_every_day_has_its_meals_flush_and_readings() -> None:
     """Fourteen days, three meals each."""
     count = Counter(shift.duty.what for shift in demo_plan().shifts)

@@ -10,9 +10,9 @@ from typing import Final
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.growing.checks_solids import SLUDGE_GAS
 from waterleaf.growing.crew import Crew
-from waterleaf.growing.finding import Missing, Reckoning
+from waterleaf.growing.finding import Missing, Reckoning, figure
 from waterleaf.growing.system import System
-from waterleaf.working import figures
+from waterleaf.working.units import convert
 
 _WET: Final = "Hands dry before you touch a plug; unplug the pump before you reach into water."
 _VINES: Final = "Both feet on the ground: no climbing on beds or chairs. A trained person climbs the ladder."
@@ -124,11 +124,16 @@ def _duty(
     return Duty(f"{kind}{' ' + what if what else ''}", kind, title, MINUTES[kind], amount, unit, caution, people)
 
 
+def _both(amount: float, unit: str, other: str) -> str:
+    """An amount as a card has it: whoever measures has a scale or a bucket of one kind."""
+    return f"{figure(amount, unit)} ({figure(convert(amount, unit, other), other)})"
+
+
 def _feeding(r: Reckoning) -> list[_Rhythm]:
     meal = r.of("feed_per_meal", daily_feed="feed.daily", meals="feed.meals")
-    count, grams = int(r.value("feed.meals")), figures.plain(meal.value, 3)
+    count, amount = int(r.value("feed.meals")), _both(float(meal.value), "g", "oz")
     return [
-        (_duty("feed", f"Meal {one} of {count}: {grams} g; stop when they stop eating, weigh what is left",
+        (_duty("feed", f"Meal {one} of {count}: {amount}; stop when they stop eating, weigh what is left",
                float(meal.value), "g", what=f"meal {one}"), 1, 0)
         for one in range(1, count + 1)
     ]
@@ -137,7 +142,7 @@ def _feeding(r: Reckoning) -> list[_Rhythm]:
 def _flushing(r: Reckoning) -> list[_Rhythm]:
     r.need("flush.volume", "flush.times")
     litres, times = r.value("flush.volume"), r.value("flush.times")
-    title = f"Flush {times:.0f} times over the day, {figures.plain(litres, 3)} L each; measure with a bucket"
+    title = f"Flush {times:.0f} times over the day, {_both(litres, 'L', 'gallon')} each; measure with a bucket"
     return [(_duty("flush", title, litres * times, "L", f"{SLUDGE_GAS} {_WET}"), 1, 0)]
 
 
@@ -154,7 +159,7 @@ def _draw_off(r: Reckoning) -> list[_Rhythm]:
         "weekly_draw_off", batch=r.value("flush.daily") * days, settled="sludge.settled", fill_days="sludge.fill_days"
     )
     litres = float(clear.value) * days / 7
-    title = f"Air off, settle for some hours, draw off {figures.plain(litres, 3)} L clear, air on; test it first"
+    title = f"Air off, settle for some hours, draw off {_both(litres, 'L', 'gallon')} clear, air on; test it first"
     return [(_duty("draw_off", title, litres, "L", SLUDGE_GAS, people=2), days, days)]
 
 
