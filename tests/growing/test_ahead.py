@@ -34,7 +34,7 @@ def test_each_day_gets_what_goes_wrong_on_it() -> None:
 
 
 @pytest.mark.parametrize(("typed", "says"), [
-    ("foo:1", "foo is no event. Events are missed-flush"), ("mised-flush:1", "did you mean missed-flush"),
+    ("foo:1", "foo is no event. Events are missed-flush"), ("mised-flush:1", "Did you mean missed-flush?"),
     ("missed-flush:11", "day 11 lies outside the term. Give days from 1 to 10"),
     ("missed-flush:0-2", "day 0 lies outside the term"), ("missed-flush:5-2", "day 2 comes before day 5"),
     ("missed-flush:1:3", "takes no amount"), ("pump-stop:1", "needs an amount"),

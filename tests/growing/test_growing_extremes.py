@@ -13,7 +13,7 @@ from waterleaf.growing.check import check
 from waterleaf.growing.facts import ASSUMED
 from waterleaf.growing.model import GrowingFile, Tank
 from waterleaf.growing.report import text
-from waterleaf.growing.system import _measured, _sections, read_growing
+from waterleaf.growing.system import measured_fields, read_growing, sections
 
 DEMO = Path(__file__).parents[2] / "course" / "demo" / "growing.yaml"
 RAW: dict[str, Any] = yaml.safe_load(DEMO.read_text(encoding="utf-8"))
@@ -46,13 +46,13 @@ def both(path: Path) -> None:
 
 def fields() -> list[tuple[tuple[str | int, ...], float, str]]:
     """Every measured field of the file, at its lowest and its highest."""
-    places: list[tuple[tuple[str | int, ...], Any]] = [((key,), model) for key, model in _sections().items()]
+    places: list[tuple[tuple[str | int, ...], Any]] = [((key,), model) for key, model in sections().items()]
     places += [(("tanks", 0), Tank), *(((name, 0), GrowingFile.model_fields[name].annotation.__args__[0])  # type: ignore[union-attr]
                                        for name in ("beds", "pipes"))]
     crop: Any = GrowingFile.model_fields["crops"].annotation
     places += [(("beds", 2), places[-2][1]), (("crops", "lettuce"), crop.__args__[1])]
     return [
-        ((*place, key), bound, measure.unit) for place, model in places for key, measure, _ in _measured(model)
+        ((*place, key), bound, measure.unit) for place, model in places for key, measure, _ in measured_fields(model)
         for bound in (measure.low, measure.high)
     ]  # fmt: skip
 
@@ -85,8 +85,8 @@ def test_a_file_without_a_section_says_what_is_not_known(tmp_path: Path, section
     ([(("clarifier", "flow"), "600 L/min")], r"clarifier\.flow: 600 L/min cannot pass .* moves 60 L/min"),
     ([(("tanks", 0, "volume"), "9000 L")], r"volume: 9000 L cannot be; the measures hold 1414 L"),
     ([(("tanks", 0, "length"), "2 m")], r"a tank is round or has corners"),
-    ([(("fish", "species"), "tilapa")], r"'tilapa' is not known .*did you mean nile tilapia"),
-    ([(("beds", 0, "crop"), "letuce")], r"'letuce' is no crop that is known here \(did you mean lettuce\)"),
+    ([(("fish", "species"), "tilapa")], r"'tilapa' is not known here\. Did you mean .*nile tilapia"),
+    ([(("beds", 0, "crop"), "letuce")], r"'letuce' is no crop that is known here\. Did you mean lettuce\?"),
     ([(("pump", "flow"), "-5 L/min")], r"-5 L/min cannot be meant here"),
     ([(("pump", "flow"), "5 kg")], r"kg does not measure the same as L/min"),
     ([(("pump", "flow"), 5)], r"5 has no unit"),

@@ -95,6 +95,8 @@ def _said(item: Any, place: Place, start: str) -> str:
         return f"{_shown(value)} is not known here.{hint} Give {choices}."
     if kind in ("too_short", "too_long"):
         return _length(limits)
+    if kind in _LIST_KINDS and isinstance(value, dict):
+        return "this is a list. Begin each entry with a dash and a space, its other fields as far in as the first."
     if kind in _LIST_KINDS:
         return f"{_shown(value)} is no list. Write it in square brackets: [{_bare(value)}]."
     if kind in _GROUP_KINDS and not place.path:

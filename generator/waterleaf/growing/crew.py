@@ -5,19 +5,18 @@ from datetime import date
 from pathlib import Path
 from typing import Annotated, Final
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
+from pydantic import Field, field_validator
 
 from waterleaf.bank.marked_yaml import read
-from waterleaf.faults import Fault, Faults
+from waterleaf.bank.models import Strict
+from waterleaf.bank.validation import validated
 
 WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 # A plan of weeks has to end before the calendar does.
 FIRST_YEAR, LAST_YEAR = 2000, 2999
 
 
-class _Member(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _Member(Strict):
     name: Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f\x7f]+$")]
     days: list[str] = Field(default_factory=lambda: list(WEEKDAYS), min_length=1, max_length=7)
 
@@ -30,9 +29,7 @@ class _Member(BaseModel):
         return [day.lower() for day in days]
 
 
-class _CrewFile(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
+class _CrewFile(Strict):
     start: str
     crew: Annotated[list[_Member], Field(min_length=1, max_length=200)]
 
@@ -78,18 +75,7 @@ def read_crew(path: Path) -> Crew:
 
     Raises Faults with everything that is wrong in it.
     """
-    marked = read(path)
-    try:
-        file = _CrewFile.model_validate(marked.data)
-    except ValidationError as error:
-        raise Faults(
-            Fault(
-                marked.where(tuple(item["loc"])), ".".join(map(str, item["loc"])),
-                str(item["ctx"]["error"]) if item["type"] == "value_error"
-                else f"{item['msg']}. A crew file has start, and crew with name and days.",
-            )
-            for item in error.errors()
-        ) from None
+    file = validated(read(path), _CrewFile, "A crew file has start, and crew with name and days.")
     return Crew(
         date.fromisoformat(file.start),
         tuple(

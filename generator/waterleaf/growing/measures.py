@@ -1,8 +1,6 @@
 """Amounts as people write them in a growing file: a number and a unit, metric or US, on any line."""
 
-import difflib
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -21,12 +19,6 @@ _ATOMS: Final = {
     "weeks": "week", "plants": "plant", "heads": "head", "sqft": "ft^2", "$": "dollar",
 }
 _DEGREE: Final = {"C": "delta_degC", "F": "delta_degF", "°C": "delta_degC", "°F": "delta_degF"}
-
-
-def nearest(word: str, choices: Iterable[str]) -> str:
-    """A hint at the name that was probably meant."""
-    found = difflib.get_close_matches(word, list(choices), n=2, cutoff=0.55)
-    return f" (did you mean {' or '.join(found)})" if found else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,12 @@ that is left out is missing, and whatever needs it says so."""
 
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import Field, field_validator, model_validator
 
+from waterleaf.bank.models import Strict
+from waterleaf.faults import nearest
 from waterleaf.growing.facts import SPECIES
-from waterleaf.growing.measures import Measure, nearest
+from waterleaf.growing.measures import Measure
 from waterleaf.growing.shapes import shape_volume
 
 Line = Annotated[str, Field(min_length=1, max_length=200)]
@@ -34,13 +36,7 @@ IN_THE_LOOP: Final = ("raft", "media", "film")
 _AGREES: Final = 0.15
 
 
-class Section(BaseModel):
-    """Unknown fields are refused, and nothing changes after reading."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class Vessel(Section):
+class Vessel(Strict):
     """A tank by its volume, or by its measures."""
 
     volume: Volume | None = Field(None, description="Water in the tank while the pump runs.")
@@ -78,7 +74,7 @@ class Clarifier(Vessel):
     flow: Flow | None = Field(None, description="Water through the settling tank.")
 
 
-class Fine(Section):
+class Fine(Strict):
     """Netting or another tank that catches fine solids."""
 
     volume: Volume | None = Field(None, description="Water in the tank of netting.")
@@ -86,7 +82,7 @@ class Fine(Section):
     cleaned_every: Days | None = Field(None, description="Days from one cleaning of that tank to the next.")
 
 
-class Bed(Section):
+class Bed(Strict):
     """One bed and what grows in it."""
 
     name: Name
@@ -109,7 +105,7 @@ class Bed(Section):
         return self
 
 
-class Sump(Section):
+class Sump(Strict):
     """The lowest tank."""
 
     area: Area | None = Field(None, description="The sump seen from above.")
@@ -117,14 +113,14 @@ class Sump(Section):
     volume: Volume | None = Field(None, description="Water in the sump while the pump runs.")
 
 
-class Pipe(Section):
+class Pipe(Strict):
     """A run of pipe that empties when the pump stops."""
 
     bore: Annotated[float, Measure("mm", 3, 1000)]
     length: Annotated[float, Measure("m", 0.05, 2000)]
 
 
-class Pump(Section):
+class Pump(Strict):
     """The one pump."""
 
     flow: Flow | None = Field(None, description="Water moved, measured at the outlet with a bucket and a watch.")
@@ -134,7 +130,7 @@ class Pump(Section):
     )
 
 
-class Aeration(Section):
+class Aeration(Strict):
     """Blower and stones."""
 
     standard_rate: Annotated[float, Measure("kg/hour", 0.001, 500)] | None = Field(
@@ -145,7 +141,7 @@ class Aeration(Section):
     outlet_flow: Flow | None = Field(None, description="Air through one stone.")
 
 
-class Sludge(Section):
+class Sludge(Strict):
     """Where flushed solids go, and the tanks in which air breaks them down."""
 
     tank_volume: Volume | None = Field(None, description="One tank in which air breaks sludge down, brim full.")
@@ -160,7 +156,7 @@ class Sludge(Section):
     goes_to: list[Destination] | None = Field(None, min_length=1, max_length=6)
 
 
-class House(Section):
+class House(Strict):
     """The house over it all."""
 
     u_value: Annotated[float, Measure("W/m^2/K", 0.1, 15)] | None = Field(
@@ -176,7 +172,7 @@ class House(Section):
     heater: Power | None = Field(None, description="Heat that the heater gives at most.")
 
 
-class Fish(Section):
+class Fish(Strict):
     """The stock."""
 
     species: Line
@@ -193,12 +189,12 @@ class Fish(Section):
     def _known(cls, species: str) -> str:
         if species.lower() not in SPECIES:
             raise ValueError(
-                f"{species!r} is not known{nearest(species.lower(), SPECIES)}. Known are {', '.join(SPECIES)}."
+                f"{species!r} is not known here.{nearest(species.lower(), SPECIES)} Give {', '.join(SPECIES)}."
             )
         return species.lower()
 
 
-class Feed(Section):
+class Feed(Strict):
     """What the fish get."""
 
     daily: Annotated[float, Measure("g/day", 0.5, 1e6)] | None = Field(
@@ -210,7 +206,7 @@ class Feed(Section):
     meals: Annotated[float, Measure("", 1, 24, whole=True)] | None = Field(None, description="Meals a day.")
 
 
-class Flush(Section):
+class Flush(Strict):
     """How the settling tank is flushed."""
 
     volume: Annotated[float, Measure("L", 0.1, 10_000)] | None = Field(
@@ -221,7 +217,7 @@ class Flush(Section):
     )
 
 
-class Water(Section):
+class Water(Strict):
     """Readings of the loop, and what comes in and goes out."""
 
     temperature: Annotated[float, Measure("degC", 0, 40)] | None = Field(
@@ -250,7 +246,7 @@ class Water(Section):
         return self
 
 
-class Filter(Section):
+class Filter(Strict):
     """Media on which bacteria live."""
 
     media_volume: Volume | None = Field(None, description="Stones or other media on which bacteria live.")
@@ -259,7 +255,7 @@ class Filter(Section):
     )
 
 
-class Crop(Section):
+class Crop(Strict):
     """How a crop is grown and sold."""
 
     kind: CropKind | None = Field(None, description="Grown for its leaves or its fruit.")
@@ -301,7 +297,7 @@ class Crop(Section):
     promised_area: Area | None = Field(None, description="Area that you have promised to grow.")
 
 
-class Season(Section):
+class Season(Strict):
     """What there is this season for all crops together."""
 
     labour: Annotated[float, Measure("hour/week", 0.01, 1e6)] | None = Field(
@@ -315,13 +311,13 @@ class Season(Section):
     )
 
 
-class Site(Section):
+class Site(Strict):
     """The place."""
 
     altitude: Annotated[float, Measure("m", 0, 5000)] | None = Field(None, description="Height above the sea.")
 
 
-class GrowingFile(Section):
+class GrowingFile(Strict):
     """One school's growing system."""
 
     name: Line

@@ -3,16 +3,19 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
 
 from waterleaf.bank.marked_yaml import Marked, read
-from waterleaf.faults import Fault, Faults
+from waterleaf.bank.validation import validated
+from waterleaf.faults import Fault, Faults, nearest
 from waterleaf.growing.derived import DERIVED
 from waterleaf.growing.facts import ASSUMED, CROP_KINDS, reference
-from waterleaf.growing.measures import Measure, nearest
-from waterleaf.growing.model import Crop, GrowingFile
+from waterleaf.growing.measures import Measure
+from waterleaf.growing.model import GrowingFile
+
+_START: Final = "Lay a growing file down with `waterleaf growing start`."
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +83,15 @@ class System:
 def names() -> dict[str, tuple[str, str]]:
     """Every dotted name that a growing file can lead to, with its unit and meaning; crops are left out."""
     found: dict[str, tuple[str, str]] = {}
-    for section, model in _sections().items():
-        for key, measure, meaning in _measured(model):
+    for section, model in sections().items():
+        for key, measure, meaning in measured_fields(model):
             found[f"{section}.{key}"] = (measure.unit, meaning)
     found |= {name: (rule.unit, rule.meaning) for name, rule in DERIVED.items()}
     found |= {name: (known.measure.unit, known.meaning) for name, known in ASSUMED.items()}
     return dict(sorted(found.items()))
 
 
-def _sections() -> dict[str, type[BaseModel]]:
+def sections() -> dict[str, type[BaseModel]]:
     """Sections that stand once in a file."""
     found = {}
     for key, info in GrowingFile.model_fields.items():
@@ -99,7 +102,8 @@ def _sections() -> dict[str, type[BaseModel]]:
     return found
 
 
-def _measured(model: type[BaseModel]) -> list[tuple[str, Measure, str]]:
+def measured_fields(model: type[BaseModel]) -> list[tuple[str, Measure, str]]:
+    """The fields of a section that hold an amount: name, measure, meaning."""
     found = []
     for key, info in model.model_fields.items():
         marks = [*info.metadata, *_inner(info.annotation)]
@@ -122,14 +126,12 @@ def read_growing(path: Path, shown_as: str = "") -> System:
     Raises Faults with everything that is wrong in it.
     """
     marked = read(path, shown_as)
-    if not isinstance(marked.data, dict):
-        raise Faults([Fault(f"{marked.file}:1", "", "this is no growing file. Lay one down with `growing start`.")])
     given: dict[str, Value] = {}
-    faults = [*_wrong_names(marked), *_own_values(marked, given)]
+    faults = [*_wrong_names(marked), *_own_values(marked, given)] if isinstance(marked.data, dict) else []
     try:
-        file = GrowingFile.model_validate(marked.data)
-    except ValidationError as error:
-        faults += [_fault(marked, item) for item in error.errors()]
+        file = validated(marked, GrowingFile, _START)
+    except Faults as found:
+        faults += found.faults
     if faults:
         raise Faults(sorted(faults, key=lambda fault: int(fault.where.rpartition(":")[2])))
     return System(file, {**_given(file), **given}, marked.file)
@@ -137,51 +139,16 @@ def read_growing(path: Path, shown_as: str = "") -> System:
 
 def _given(file: GrowingFile) -> dict[str, Value]:
     given: dict[str, Value] = {}
-    places: list[tuple[str, BaseModel | None]] = [(key, getattr(file, key)) for key in _sections()]
+    places: list[tuple[str, BaseModel | None]] = [(key, getattr(file, key)) for key in sections()]
     places += [(f"crops.{name}", crop) for name, crop in file.crops.items()]
     for place, section in places:
         if section is None:
             continue
-        for key, measure, meaning in _measured(type(section)):
+        for key, measure, meaning in measured_fields(type(section)):
             number = getattr(section, "yield_" if key == "yield" else key)
             if number is not None:
                 given[f"{place}.{key}"] = Value(number, measure.unit, "given", meaning)
     return given
-
-
-def _fault(marked: Marked, item: Any) -> Fault:
-    """What pydantic found, in the words of the house."""
-    path = tuple(step for step in item["loc"] if step != "[key]")
-    name = ".".join(str(step) for step in path)
-    kind, last = item["type"], str(path[-1]) if path else ""
-    if kind == "extra_forbidden":
-        fields = _fields_at(path[:-1])
-        message = f"there is no such field here{nearest(last, fields)}. Fields are {', '.join(fields)}."
-    elif kind == "missing":
-        message = "this is missing. Write it in."
-    elif kind == "value_error":
-        message = str(item["ctx"]["error"])
-    elif kind == "literal_error":
-        message = f"{item['input']!r} is not known. Give {item['ctx']['expected'].replace(chr(39), '')}."
-    elif kind in ("model_type", "dict_type", "list_type"):
-        message = "fields belong under this. Indent them by two spaces; a list has a dash before each entry."
-    else:
-        message = f"{item['msg']}."
-    return Fault(marked.where(path), name, message)
-
-
-def _fields_at(path: tuple[Any, ...]) -> list[str]:
-    model: type[BaseModel] = GrowingFile
-    for step in path:
-        if isinstance(step, int) or model is Crop:
-            continue
-        info = model.model_fields.get(str(step))
-        if info is None:
-            continue
-        kinds = [info.annotation, *getattr(info.annotation, "__args__", ())]
-        models = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, BaseModel)]
-        model = models[-1] if models else model
-    return [info.alias or key for key, info in model.model_fields.items()]
 
 
 def _entries(marked: Marked, section: str) -> list[tuple[int, dict[str, Any]]]:
@@ -204,7 +171,7 @@ def _wrong_names(marked: Marked) -> list[Fault]:
     faults = [
         Fault(
             marked.where(path), ".".join(map(str, path)),
-            f"{name!r} is no crop that is known here{nearest(name.lower(), CROP_KINDS)}. "
+            f"{name!r} is no crop that is known here.{nearest(name.lower(), CROP_KINDS)} "
             "Add it under crops with kind: leafy or fruiting.",
         )
         for path, name in places if name.lower() not in CROP_KINDS
@@ -230,7 +197,7 @@ def _own_values(marked: Marked, given: dict[str, Value]) -> list[Fault]:
         where = marked.where(("measured", name))
         if name not in ASSUMED:
             faults.append(Fault(
-                where, f"measured.{name}", f"no value of this name is assumed{nearest(name, ASSUMED)}. "
+                where, f"measured.{name}", f"no value of this name is assumed.{nearest(name, ASSUMED)} "
                 f"Names are {', '.join(ASSUMED)}.",
             ))
             continue

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from waterleaf.faults import Fault, Faults
-from waterleaf.growing.measures import Measure, nearest
+from waterleaf.faults import Fault, Faults, nearest
+from waterleaf.growing.measures import Measure
 from waterleaf.growing.term import Today
 from waterleaf.working import figures
 
@@ -102,7 +102,7 @@ def _event(text: str, days: int) -> Event:
         raise ValueError("this does not read as an event. Write name:day, name:day-day or name:day-day:amount.")
     name, first_text, last_text, amount = shape.groups()
     if name not in KINDS:
-        raise ValueError(f"{name} is no event{nearest(name, KINDS)}. Events are {', '.join(KINDS)}.")
+        raise ValueError(f"{name} is no event.{nearest(name, KINDS)} Events are {', '.join(KINDS)}.")
     first, last = int(first_text), int(last_text or first_text)
     if last < first:
         raise ValueError(f"day {last} comes before day {first}. Write the earlier day first.")
