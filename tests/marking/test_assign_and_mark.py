@@ -197,6 +197,14 @@ def test_marking_writes_all_that_it_says(folder: Path) -> None:
     assert book["E2"].data_type == "n"
 
 
+def test_whoever_marks_before_there_are_answers_is_told_where_they_belong(folder: Path) -> None:
+    """Answer files that lie elsewhere are not found, and no one would know."""
+    report, _ = mark_class(folder, None, False, quiet)
+    assert f"fill in {folder / 'week-3' / 'responses.csv'}, or put answer files into {folder / 'answers'}" in report
+    fill_in(folder)
+    assert "no answer was found" not in mark_class(folder, None, False, quiet)[0]
+
+
 def test_marking_again_gives_the_same_files(folder: Path) -> None:
     """Every file byte for byte, and every input untouched."""
     fill_in(folder)

@@ -12,7 +12,7 @@ from waterleaf.classwork.results import print_again, print_feedback, write_repor
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
 from waterleaf.home import find_home, load_settings, swapped_in
-from waterleaf.marking.answerfiles import read_answer_files
+from waterleaf.marking.answerfiles import FOLDER, read_answer_files
 from waterleaf.marking.classfile import NAMES, Student, read_class
 from waterleaf.marking.classmarks import (
     ClassMarks,
@@ -105,7 +105,11 @@ def _written(
             again = print_again(marked, bank, style, class_secret(folder), fresh / "teach-again")
     except (NoDraw, PressFault) as error:
         raise refuse(issued.id, str(error)) from None
-    told = [*filter(None, [lost]), *remarks, *marked.remarks]
+    none = (
+        "" if any(entry.handed_in for entry in marked.students)
+        else f"no answer was found: fill in {place / 'responses.csv'}, or put answer files into {folder / FOLDER}"
+    )
+    told = [*filter(None, [lost, none]), *remarks, *marked.remarks]
     return _report(marked, told, place, feedback, again), len(marked.doubts)
 
 
