@@ -13,7 +13,7 @@ from waterleaf.draw import draw
 from waterleaf.exercise import pose
 from waterleaf.shown import clock
 from waterleaf.working import figures
-from waterleaf.working.units import written
+from waterleaf.working.units import money, written
 
 BANK = load_bank(Path(__file__).parents[1] / "question_bank")
 FAMILIES = [pytest.param(family, id=key) for key, family in BANK.items()]
@@ -55,8 +55,10 @@ def test_story_and_questions_are_filled_in(family: Family) -> None:
     table = " ".join(cell for row in exercise.table.rows for cell in row) if exercise.table else ""
     for name, printed in drawn.texts.items():
         for number in printed if isinstance(printed, tuple) else (printed,):
-            shown = clock(float(number)) if family.file.given[name].unit == "hour" else figures.grouped(number)
-            alone = re.compile("|".join(rf"(?<![\d.,]){re.escape(form)}(?!\d)" for form in (number, shown)))
+            unit = family.file.given[name].unit
+            shown = clock(float(number)) if unit == "hour" else figures.grouped(number)
+            priced = money(shown).removeprefix("$") if unit.startswith("dollar") else shown
+            alone = re.compile("|".join(rf"(?<![\d.,]){re.escape(form)}(?!\d)" for form in (number, shown, priced)))
             assert alone.search(f"{text} {table}"), f"{name} = {number} is not on the sheet"
 
 

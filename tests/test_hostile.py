@@ -268,8 +268,8 @@ def test_steps_too_fine_and_values_too_large_to_be_written_are_refused(field: st
 
 @pytest.mark.parametrize("text", ["9" * 400, "1e400", "-1e400"])
 def test_a_count_without_end_is_refused(text: str) -> None:
-    """As any other count that cannot be meant."""
-    with pytest.raises(ValueError, match=r"cannot be meant here\. Give 1 to 24"):
+    """As any other count that is out of range."""
+    with pytest.raises(ValueError, match=r"is out of range\. Give 1 to 24"):
         Measure("", 1, 24, whole=True).read(text)
 
 

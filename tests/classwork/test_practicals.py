@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 import shutil
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pikepdf
 import pytest
 
 from classroom import quiet, small_bank
-from on_paper import plain, text_of
+from on_paper import lines_of, plain, text_of
 from papers_room import BANK, HOME, SECRET, fish_class
 from waterleaf import home
 from waterleaf.classwork.practicals import Laid, lay_out, print_task
@@ -90,6 +91,16 @@ def test_every_task_has_one_page_on_either_paper(name: str, paper: str, press: P
     for step in task.steps:
         if step.care:
             assert text.index(" ".join(step.care.split())[:30]) < text.index(step.do[:30])
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_no_line_ends_between_a_number_and_its_unit(paper: str, press: Press, tmp_path: Path) -> None:
+    """Nor inside a unit with a stroke: tasks are written with plain spaces, and cells are narrow."""
+    for file in sorted(TASKS.glob("*.yaml")):
+        pages = [Page("ABCD-EFGH", "A1", "Ines Okafor", None)]
+        (tmp_path / "pages.pdf").write_bytes(press.pdf(task_pages(read_practical(file), pages, Style(paper=paper))))  # type: ignore[arg-type]
+        read = lines_of(tmp_path / "pages.pdf")
+        assert not re.search(r"\d\n(mL|mg|°|g |m |%)|\d mol/\n|[\d.,]\n\d+ (mL|mg|mol|°)", read), file.name
 
 
 def test_drawn_numbers_differ_and_stand_with_their_key_on_the_instructors_copy(tmp_path: Path) -> None:

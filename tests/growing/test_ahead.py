@@ -3,16 +3,21 @@
 import json
 import re
 from pathlib import Path
+from typing import Literal
 
 import pikepdf
 import pytest
 
+from on_paper import plain, text_of
 from waterleaf.commands.growing import ahead_of, tell_ahead
 from waterleaf.faults import Faults
 from waterleaf.growing.ahead import crossing_line, table, totals
-from waterleaf.growing.ahead_figures import alternative, draws, told
+from waterleaf.growing.ahead_figures import alternative, draws, paper_figure, told
 from waterleaf.growing.ahead_page import html
 from waterleaf.growing.term_events import read_events, todays
+from waterleaf.sheets.ahead import ahead_sheet
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import Press
 
 DEMO = Path(__file__).parents[2] / "course" / "demo" / "growing.yaml"
 
@@ -38,8 +43,8 @@ def test_each_day_gets_what_goes_wrong_on_it() -> None:
     ("missed-flush:11", "day 11 lies outside the term. Give days from 1 to 10"),
     ("missed-flush:0-2", "day 0 lies outside the term"), ("missed-flush:5-2", "day 2 comes before day 5"),
     ("missed-flush:1:3", "takes no amount"), ("pump-stop:1", "needs an amount"),
-    ("pump-stop:1:-4 hours", "cannot be meant here. Give 0.25 to 24 h"), ("pump-stop:1:30 hours", "cannot be meant"),
-    ("heat-wave:1:200 C", "cannot be meant here. Give 0.5 to 15"), ("over-feeding:1:99", "Give 1.01 to 4"),
+    ("pump-stop:1:-4 hours", "is out of range. Give 0.25 to 24 h"), ("pump-stop:1:30 hours", "is out of range"),
+    ("heat-wave:1:200 C", "is out of range. Give 0.5 to 15"), ("over-feeding:1:99", "Give 1.01 to 4"),
     ("over-feeding:1:much", "could not convert"), ("water", "does not read as an event"),
 ])  # fmt: skip
 def test_an_event_that_cannot_be_is_refused_on_one_line(typed: str, says: str) -> None:
@@ -152,12 +157,43 @@ def test_the_caption_of_a_figure_says_what_it_shows() -> None:
     assert "inside the limit of" in told(ahead_of(DEMO, 30, []), "nitrate")
 
 
+def test_the_words_for_the_warmth_are_in_both_degrees() -> None:
+    """In the line of the crossing and under the figure; the water that lacks is in gallons too."""
+    hot = ahead_of(DEMO, 14, ["heat-wave:5-11:10 C", "no-top-up:2-6"])
+    lines = {crossing.limit.key: plain(crossing_line(crossing)) for crossing in hot.crossed}
+    assert "above 31 °C (87.8 °F) from day" in lines["warmth"]
+    assert "above 336 L (88.8 gal) from day" in lines["level"]
+    assert "past the limit of 31 °C (87.8 °F); as planned 24 °C (75.2 °F)." in plain(told(hot, "warmth"))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_short_table_of_days_is_not_parted_and_captions_are_printed(
+    tmp_path: Path, paper: Literal["a4", "letter"]
+) -> None:
+    """Its heading, its first row and its last one stand on one page; under each figure stands what it shows."""
+    ahead, pdf = ahead_of(DEMO, 56, ["missed-flush:10-14"]), tmp_path / "a.pdf"
+    pdf.write_bytes(Press("ahead").pdf(ahead_sheet(ahead, Style(paper=paper))))
+    whole = text_of(pdf)
+    (page,) = [page for page in whole.split("\f") if "Day by day" in page]
+    assert re.search(r"^ *1 .*^ *56 +24", page, re.MULTILINE | re.DOTALL)
+    for start in ("Filling of the cone: highest 90 % on day 13", "Nitrate nitrogen: highest"):
+        assert start in whole
+
+
+def test_the_figure_for_paper_and_phone_is_no_wider_than_either() -> None:
+    """At most as wide as a phone's page of 390 pixels less its margins; so its letters are not made smaller."""
+    drawn = paper_figure(ahead_of(DEMO, 10, []), "nitrate")
+    width = re.search(r'width="([\d.]+)pt"', drawn)
+    assert width
+    assert float(width[1]) * 4 / 3 <= 360
+
+
 def test_the_nitrogen_of_the_totals_adds_up_to_what_was_fed() -> None:
     """Fish, crop, gas, compost, water that left, and what stays: together the feed's, to the gram."""
     for events in ([], ["missed-flush:3-6", "filter-loss:5:90 %"]):
         rows = {name: found for name, _, found in totals(ahead_of(DEMO, 20, events)) if name.startswith("nitrogen")}
-        plain = {name: text.replace("\u202f", "").replace("\u2212", "-") for name, text in rows.items()}
-        grams = {name: float(text.split("\u00a0g")[0]) for name, text in plain.items()}
+        bare = {name: text.replace("\u202f", "").replace("\u2212", "-") for name, text in rows.items()}
+        grams = {name: float(text.split("\u00a0g")[0]) for name, text in bare.items()}
         assert sum(grams.values()) - grams["nitrogen fed"] == pytest.approx(grams["nitrogen fed"], abs=5)
 
 

@@ -9,6 +9,7 @@ import pikepdf
 import pytest
 import yaml
 
+from on_paper import plain
 from waterleaf.commands.growing import choose_crops
 from waterleaf.growing.cropplan import CropPlan, choose
 from waterleaf.growing.cropplan_change import entries, markets
@@ -67,7 +68,7 @@ def test_a_fuller_market_brings_what_is_said(tmp_path: Path) -> None:
     market = next(one for one in markets(PLAN) if one.crop == "lettuce")
     found = with_crop(tmp_path, "lettuce", largest_area="14.1 m^2")
     assert found.margin - PLAN.margin == pytest.approx(0.1 * market.more, rel=1e-3)
-    assert market_line(market).startswith("Lettuce fills its market of 14 m².")
+    assert market_line(market).startswith("Lettuce fills its market of 14\u00a0m² (151\u00a0ft²).")
 
 
 def test_a_crop_as_good_as_those_that_stand_is_told_so(tmp_path: Path) -> None:
@@ -80,6 +81,16 @@ def test_the_worth_of_a_square_metre_is_said_in_a_sentence_in_both_systems() -> 
     """Dollars a week for a square metre and a square foot, and how far that holds."""
     assert space_line(PLAN.worths[0]).startswith("One more square metre of bed is worth $1.06 a week ($0.10 a square ")
     assert "do not build it" in space_line(replace(PLAN.worths[0], more=0.0))
+
+
+def test_limits_markets_and_prices_have_their_units_in_both_systems() -> None:
+    """By hand: 14 m2 are 151 square feet, and $4.20 a kilogram are $1.91 a pound; what a price holds for has a unit."""
+    told = plain(" ".join(page_data(SYSTEM, PLAN)["worths"] + page_data(SYSTEM, PLAN)["changes"]))
+    assert "19.9 of 19.9 m² (215 ft²) used" in told
+    assert "for up to 0.388 m² more" in told
+    assert "for up to 0.423 mol a day more" in told
+    assert "fills its market of 14 m² (151 ft²)" in told
+    assert "instead of $4.20 per kg ($1.91 per lb)" in told
 
 
 def test_the_printed_choice_is_one_tagged_page(tmp_path: Path) -> None:

@@ -1,8 +1,10 @@
 """The findings on a growing system: right numbers, honest gaps, and what hurts first on top."""
 
 import json
+import re
+from html import unescape
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import pikepdf
 import pytest
@@ -10,12 +12,16 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
+from on_paper import plain, text_of
 from waterleaf.commands.growing import check_system, start
 from waterleaf.faults import Faults
 from waterleaf.growing import report
 from waterleaf.growing.check import assumptions, check
 from waterleaf.growing.finding import ORDER, Band, Finding
 from waterleaf.growing.system import System, read_growing
+from waterleaf.sheets.findings import findings_sheet
+from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import Press
 from waterleaf.working.units import convert
 
 SAMPLE = Path(__file__).parents[2] / "course" / "demo" / "growing.yaml"
@@ -137,7 +143,7 @@ def test_a_missing_value_makes_a_gap_and_not_a_guess(tmp_path: Path) -> None:
 
 def test_the_flush_that_is_needed_is_told_even_where_none_is_given(tmp_path: Path) -> None:
     """The need follows from the feed alone."""
-    assert "Needed are 13 L" in of(changed(tmp_path, flush=None), "flush").say
+    assert "Needed are 13\u00a0L (3.43\u00a0gal) a day" in of(changed(tmp_path, flush=None), "flush").say
 
 
 def test_each_assumed_value_is_listed_until_it_is_given(tmp_path: Path) -> None:
@@ -275,6 +281,77 @@ def test_a_figure_stands_in_both_systems_of_units() -> None:
     assert shown["density"] == "17 kg/m³ (0.142 lb/gal)"
     assert shown["warmth"] == "24 °C (75.2 °F)"
     assert "(" not in shown["oxygen"] and "(" not in shown["leaves"]
+
+
+def test_an_accepted_band_stands_in_both_systems_of_units() -> None:
+    """As the figure does that is held against it; bands that both systems write alike have no brackets."""
+    bands = {one.key: one.band.replace("\u00a0", " ") for one in check(read_growing(SAMPLE))}
+    assert bands["warmth"] == "25 to 31 °C (77 to 87.8 °F)"
+    assert bands["density"] == "at most 20 kg/m³ (0.167 lb/gal)"
+    assert bands["drain_down"] == "at least 40.8 L (10.8 gal)"
+    assert "(" not in bands["oxygen"]
+
+
+def test_a_dose_of_base_stands_in_both_systems_of_units_with_its_caution() -> None:
+    """By hand: 152.4 g are 0.336 lb, and 100.7 g are 0.222 lb."""
+    found = of(read_growing(SAMPLE), "alkalinity")
+    said = found.say.replace("\u00a0", " ")
+    assert "152 g/day (0.336 lb/day) of potassium hydroxide and 101 g/day (0.222 lb/day) of calcium" in said
+    assert "Strong bases burn" in found.caution
+
+
+def test_no_number_of_a_finding_is_parted_from_its_unit() -> None:
+    """A line never ends between the two, on any page."""
+    parted = re.compile(r"\d (?:L|g|kW|mg|%|days?|gal|lb|Btu)(?![a-z])")
+    for one in check(read_growing(SAMPLE)):
+        assert not parted.search(f"{one.shown} {one.band}"), one.key
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_what_to_do_stands_on_the_first_page_with_its_cautions(tmp_path: Path, paper: Literal["a4", "letter"]) -> None:
+    """All that is urgent is read at one glance; what explains it begins on the next page."""
+    system = read_growing(SAMPLE)
+    findings = check(system)
+    pdf = tmp_path / "f.pdf"
+    pdf.write_bytes(Press("findings").pdf(findings_sheet(system, findings, Style(paper=paper))))
+    first = " ".join(text_of(pdf).split("\f")[0].split())
+    urgent = [one for one in findings if one.standing in ("mend", "look")]
+    assert urgent
+    for one in urgent:
+        assert plain(one.say[-30:]) in first
+        assert plain(one.caution[-30:]) in first
+    assert "How each figure comes about" not in first
+
+
+def test_a_caution_stands_beside_its_finding_in_every_form(tmp_path: Path) -> None:
+    """Terminal, page, data and print alike."""
+    pdf = tmp_path / "f.pdf"
+    system = read_growing(SAMPLE)
+    findings = check(system)
+    pdf.write_bytes(Press("findings").pdf(findings_sheet(system, findings, Style())))
+    forms = [
+        report.text(system, findings),
+        unescape(report.html(system, findings)),
+        report.data(system, findings),
+        text_of(pdf),
+    ]
+    cautions = [one.caution for one in findings if one.caution]
+    assert cautions
+    for caution in cautions:
+        for form in forms:
+            assert " ".join(caution.split()) in " ".join(form.split())
+
+
+def test_what_scrolls_sideways_can_be_reached_by_keys_and_fractions_are_full_size() -> None:
+    """Each such part of the page has a name of its own and takes the focus."""
+    system = read_growing(SAMPLE)
+    page = report.html(system, check(system))
+    parts = re.findall(r'<div class="wide"([^>]*)>', page)
+    names = [re.search(r'aria-label="([^"]+)"', part) for part in parts]
+    assert len(parts) > 20
+    assert all('tabindex="0"' in part for part in parts)
+    assert len({name[1] for name in names if name}) == len(parts)
+    assert page.count("<math ") == page.count("<math displaystyle='true'>")
 
 
 def test_the_water_in_reserve_is_told_in_days() -> None:

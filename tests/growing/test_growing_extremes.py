@@ -87,7 +87,7 @@ def test_a_file_without_a_section_says_what_is_not_known(tmp_path: Path, section
     ([(("tanks", 0, "length"), "2 m")], r"a tank is round or has corners"),
     ([(("fish", "species"), "tilapa")], r"'tilapa' is not known here\. Did you mean .*nile tilapia"),
     ([(("beds", 0, "crop"), "letuce")], r"'letuce' is no crop that is known here\. Did you mean lettuce\?"),
-    ([(("pump", "flow"), "-5 L/min")], r"-5 L/min cannot be meant here"),
+    ([(("pump", "flow"), "-5 L/min")], r"-5 L/min is out of range"),
     ([(("pump", "flow"), "5 kg")], r"kg does not measure the same as L/min"),
     ([(("pump", "flow"), 5)], r"5 has no unit"),
 ])  # fmt: skip

@@ -67,6 +67,9 @@ def test_every_row_that_cannot_be_read_is_told_at_once(tmp_path: Path) -> None:
     with pytest.raises(Faults) as caught:
         read_log(path)
     assert len(caught.value.faults) == 3
+    told = str(caught.value)
+    assert "feed: 'lots' is not a number. Give one such as 6.2." in told
+    assert "oxygen: -3 is out of range. Give a number of at least 0." in told
 
 
 def test_another_table_is_refused(tmp_path: Path) -> None:
@@ -88,3 +91,14 @@ def test_the_command_draws_the_same_picture_twice(tmp_path: Path) -> None:
         assert "feed: 14 days" in text
     assert pictures[0] == pictures[1]
     assert b"planned" in pictures[0]
+
+
+def test_the_picture_says_in_its_title_what_drifted(tmp_path: Path) -> None:
+    """A reader who cannot see it is told the finding."""
+
+    def fill(_day: int, row: dict[str, str]) -> str:
+        return "12" if row["duty"] == "flush" else row["planned"] or READ.get(row["duty"], "")
+
+    read_back(filled(tmp_path, fill), tmp_path / "a.svg")
+    (drift,) = drifts(read_log(tmp_path / "log.csv"))
+    assert f"<title>{drift}</title>" in (tmp_path / "a.svg").read_text(encoding="utf-8")

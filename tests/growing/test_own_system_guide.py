@@ -3,10 +3,12 @@
 import re
 from pathlib import Path
 
+from waterleaf.commands.growing import start
 from waterleaf.growing.derived import DERIVED
 from waterleaf.growing.facts import ASSUMED
 from waterleaf.growing.model import Crop, Fish, GrowingFile
-from waterleaf.growing.system import names
+from waterleaf.growing.system import names, read_growing
+from waterleaf.growing.term_events import read_events
 from waterleaf.working import figures
 from waterleaf.working.units import written
 
@@ -54,3 +56,23 @@ def test_no_meaning_is_the_name_again() -> None:
     """A meaning says more than its name does."""
     bare = [name for name, (_, meaning) in names().items() if told(meaning) == name.split(".")[1].replace("_", " ")]
     assert bare == []
+
+
+def test_a_started_file_opens_as_its_first_lines_say(tmp_path: Path) -> None:
+    """With the # and one space taken from a line and its section it is read; file and guide both say so."""
+    path = tmp_path / "mine.yaml"
+    start(path)
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("# site:\n#   altitude", "site:\n  altitude"), encoding="utf-8")
+    assert read_growing(path).get("site.altitude") is not None
+    guide = (ROOT / "course" / "instructors" / "own-system.md").read_text(encoding="utf-8")
+    for words in (text.replace("\n# ", " "), " ".join(guide.split()).replace("`", "")):
+        assert "the # and the one space after it" in words
+
+
+def test_an_event_of_the_guide_with_a_space_is_quoted_where_it_is_typed() -> None:
+    """Otherwise a shell would part it."""
+    guide = (ROOT / "course" / "instructors" / "own-system.md").read_text(encoding="utf-8")
+    spaced = re.findall(r'--if "([^"]+)"', guide)
+    assert spaced
+    assert [event.kind for event in read_events(spaced, 56)] == ["pump-stop"]

@@ -1,10 +1,13 @@
 """The crew's game: drawn from a seed, worked out by the sums, and explained by what happened."""
 
+from dataclasses import replace
 from pathlib import Path
+from typing import Literal
 
 import pikepdf
 import pytest
 
+from on_paper import plain
 from waterleaf.commands.growing import print_watch
 from waterleaf.faults import Faults
 from waterleaf.growing.system import read_growing
@@ -12,6 +15,7 @@ from waterleaf.growing.term_events import KINDS
 from waterleaf.growing.watch import Watch, best, eve_lines
 from waterleaf.growing.watch_cards import SITUATIONS
 from waterleaf.sheets.paper import Style
+from waterleaf.sheets.press import Press
 from waterleaf.sheets.watch import booklet, instructors_key
 
 DEMO = Path(__file__).parents[2] / "course" / "demo" / "growing.yaml"
@@ -87,7 +91,28 @@ def test_an_earlier_slip_is_carried_into_the_next_decision() -> None:
 def test_the_evening_before_is_told_in_both_systems_of_units() -> None:
     """Warmth in both degrees."""
     told = dict(eve_lines(GAME.reading(GAME.decisions[0])))
-    assert told["water"] == "24.0 °C (75 °F)"
+    assert told["water"] == "24.0\u00a0°C (75\u00a0°F)"
+
+
+def test_an_outcome_is_told_in_both_systems_of_units() -> None:
+    """Litres with gallons, grams with ounces, kilograms with pounds; less than can be shown is as planned."""
+    one = GAME.outcomes(GAME.decisions[0])[0]
+    told = replace(one, water=119, nitrogen=-132, growth=1.9)
+    assert {plain(line) for line in told.lines} >= {
+        "Water: 119 L (31 gal) more than planned.",
+        "Nitrogen lost: 132 g (4.7 oz) less than planned.",
+        "Growth of the fish: 1.9 kg (4.2 lb) more than planned.",
+    }
+    assert "Water: as planned." in replace(one, water=-0.4).lines
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_key_takes_no_more_than_three_pages(tmp_path: Path, paper: Literal["a4", "letter"]) -> None:
+    """Six decisions, on either paper."""
+    key = tmp_path / "key.pdf"
+    key.write_bytes(Press("watch").pdf(instructors_key(GAME, Style(paper=paper))))
+    with pikepdf.open(key) as pdf:
+        assert len(pdf.pages) <= 3
 
 
 def test_the_key_is_kept_apart_from_the_booklet(tmp_path: Path) -> None:

@@ -76,3 +76,38 @@ def test_a_plan_of_weeks_stands_as_cards_on_a_phone(opened: Any) -> None:
     assert box["x"] >= 0
     assert box["x"] + box["width"] <= 390
     assert cell.evaluate("node => getComputedStyle(node, '::before').content") == '"Class trial: "'
+
+
+def test_a_plan_of_weeks_takes_the_whole_sheet_on_paper(opened: Any) -> None:
+    """Squeezed into a part of the width it took twice the sheets; it may end a sheet between two weeks."""
+    page = opened("instructors/term-plans.html", 794)
+    page.emulate_media(media="print")
+    table = page.locator(".wl-weeks table").first
+    width = "node => node.getBoundingClientRect().width"
+    assert table.evaluate(width) == pytest.approx(page.locator(".wl-weeks").first.evaluate(width), abs=2)
+    assert table.evaluate("node => getComputedStyle(node).breakInside") == "auto"
+
+
+def test_the_arrow_beside_a_topic_has_a_name_and_a_state(opened: Any) -> None:
+    """It opens and shuts the list of a topic's pages, by Enter and by Space."""
+    page = opened("feed/daily_feed.html")
+    arrow = page.get_by_role("button", name="Pages of Feed")
+    assert arrow.get_attribute("aria-expanded") == "true"
+    arrow.focus()
+    for key, state in ((" ", "false"), ("Enter", "true")):
+        page.keyboard.press(key)
+        assert arrow.get_attribute("aria-expanded") == state
+
+
+@pytest.mark.parametrize("path", ["instructors/assign.html", "feed/daily_feed.html"])
+def test_what_the_theme_leaves_nameless_is_named_or_hidden(opened: Any, path: str) -> None:
+    """A reader of screens hears neither "image" for each icon nor a list without a name."""
+    page = opened(path)
+    assert page.locator("svg:not([role]):not([aria-hidden=true])").count() == 0
+    names = page.locator("nav").evaluate_all(
+        "nodes => nodes.map(node => node.getAttribute('aria-label') || "
+        "(label => label.getAttribute('aria-label') || label.textContent.trim())"
+        "(document.getElementById(node.getAttribute('aria-labelledby'))))"
+    )
+    assert len(names) > 3
+    assert all(names)

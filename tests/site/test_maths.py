@@ -31,3 +31,11 @@ def test_unit_stays_with_the_result_before_it() -> None:
     html = formula_html(chain, "g")
     assert html.count('<span class="wl-unit"><math') == 1
     assert html.index("<mn>1</mn>") < html.index("wl-unit") < html.index("<mn>2</mn>")
+
+
+def test_sign_before_text_keeps_its_room() -> None:
+    """Text counts as space in MathML, so something that does not stands between it and the sign, and only there."""
+    mathml = "<mi>F</mi><mo>=</mo><mtext>3.00 kg/day</mtext><mo>=</mo><mn>3000</mn>"
+    html = formula_html(Piece("", mathml, "", "daily feed equals 3.00 kg/day equals 3000"), "g/day")
+    assert "<mo>=</mo><mi></mi><mtext>3.00" in html
+    assert html.count("<mi></mi>") == 1

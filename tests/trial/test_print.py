@@ -170,6 +170,15 @@ def test_reading_sheets_name_the_unit_and_leave_room_to_write() -> None:
     assert fieldsheets.reading_sheets(made, lay_out(made))[0]["headings"] == ["date", "reader"]
 
 
+def test_each_test_of_a_panel_has_a_page_of_the_key_that_says_whose_it_is() -> None:
+    """Whoever pours puts one page away and takes the next; none is without its warning."""
+    made = plan(panel=PANEL)
+    assert made.panel is not None
+    kinds = [block["kind"] for block in server_key(made, made.panel, serve(made, made.panel))]
+    page = ["box", "heading", "table"]
+    assert kinds == [*page, *(["break", *page] * (len(TESTS) - 1))]
+
+
 def test_only_a_duo_trio_key_has_an_open_reference() -> None:
     """No column stands empty on the secret key."""
     made = plan(panel=PANEL)

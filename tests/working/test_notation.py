@@ -95,3 +95,12 @@ def test_money_leads_with_its_sign() -> None:
     """A price is $12.50, not 12.50 $."""
     assert with_unit("12.50", "dollar") == "$12.50"
     assert with_unit("12.50", "dollar/m^2") == "$12.50 per m²"
+
+
+@pytest.mark.parametrize(
+    ("number", "shown"), [("10.5", "$10.50"), ("763.0", "$763.00"), ("0.975", "$0.975"), ("12", "$12")]
+)
+def test_tenths_of_a_dollar_are_written_in_cents(number: str, shown: str) -> None:
+    """Nobody writes $10.5 on a price tag; whole dollars, cents and finer rates stand as they are."""
+    assert with_unit(number, "dollar") == shown
+    assert with_unit(number, "dollar/hour") == f"{shown} per hour"

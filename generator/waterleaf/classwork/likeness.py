@@ -8,7 +8,7 @@ from typing import Final
 from waterleaf.bank.family import PartSpec
 from waterleaf.bank.models import Given
 from waterleaf.exercise import Exercise, PosedPart
-from waterleaf.working.units import written
+from waterleaf.working.units import money, written
 
 # An answer on one paper may be this many times as large as on another, and a given number may have this many figures
 # more; beyond, one paper is more work than the other (both common practice, no source).
@@ -166,7 +166,7 @@ def _ranges(same: list[Exercise]) -> list[str]:
     for name in drawn_numbers(same[0]):
         low, *_, high = sorted([*same, *same], key=lambda exercise: float(exercise.draw.values[name]))
         least, most = low.shown[name], high.shown[name]
-        start = f"${least.number}" if least.whole.startswith("$") else least.number
+        start = money(least.number) if least.whole.startswith("$") else least.number
         label = name.replace("_", " ")
         texts.append(f"{label} {most.whole}" if least.number == most.number else f"{label} {start} to {most.whole}")
     return texts

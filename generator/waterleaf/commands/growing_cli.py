@@ -43,7 +43,7 @@ def growing_ahead(
     days: Annotated[int, typer.Option(help="How many days to look ahead.")] = 112,
     events: Annotated[
         list[str] | None,
-        typer.Option("--if", help="What goes wrong, as missed-flush:10-14 or pump-stop:20:5 hours; may be repeated."),
+        typer.Option("--if", help='What goes wrong, as missed-flush:10-14 or "pump-stop:20:5 hours"; may be repeated.'),
     ] = None,
     html: Html = None,
     pdf: Pdf = None,

@@ -11,7 +11,7 @@ from waterleaf.calc.air.term import hours_of_oxygen
 from waterleaf.calc.quantity import RELATIONS, OutOfRange
 from waterleaf.faults import refuse
 from waterleaf.growing.facts import reference
-from waterleaf.growing.finding import Missing, Reckoning
+from waterleaf.growing.finding import Missing, Reckoning, both, figure
 from waterleaf.growing.report import BEFORE_ACTING, relation_line
 from waterleaf.growing.system import System
 from waterleaf.growing.term import Reading, Term, run, start
@@ -189,9 +189,7 @@ def crossing_line(crossing: Crossing) -> str:
     """What is crossed, when and how badly, in a sentence."""
     limit = crossing.limit
     side = "above" if limit.above else "below"
-    worst, bound = (
-        with_unit(figures.grouped(figures.plain(value, 3)), limit.unit) for value in (crossing.worst, limit.value)
-    )
+    worst, bound = (both(value, limit.unit) for value in (crossing.worst, limit.value))
     days = "1 day" if crossing.days == 1 else f"{crossing.days} days"
     start = f"{limit.title}: {side} {bound} from day {crossing.first}, {days} in all"
     return f"{start}; worst {worst} on day {crossing.worst_day}."
@@ -217,7 +215,7 @@ def air_alone_line(rates: Rates) -> str:
     )
     return (
         "These sums let the air stones run on when the pump stops. If the air stops too, the oxygen in the tanks falls "
-        f"to {lowest:.0f} mg/L in about {60 * hours:.0f} minutes, and fish die."
+        f"to {figure(lowest, 'mg/L', 1)} in about {60 * hours:.0f}\u00a0minutes, and fish die."
     )
 
 

@@ -7,12 +7,15 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from waterleaf.growing.ahead import Ahead
+from waterleaf.growing.finding import both
 from waterleaf.working import figures
 from waterleaf.working.units import with_unit, written
 
 # Colours of text and limit, of the plan, of the term with its events, and of faint lines.
 Colours = tuple[str, str, str, str]
 _PAPER: Final[Colours] = ("#16323a", "#1f6f78", "#8a3b12", "#9db8bb")
+# Inches: as wide as a phone's page, and half a page of paper, so that letters keep their size there.
+_SIZE: Final = (3.7, 2.2)
 _NAMES: Final = {
     "oxygen": "oxygen", "harmful": "harmful ammonia", "ph": "pH", "warmth": "water", "suspended": "suspended solids",
     "cone": "filling of the cone", "alkalinity": "alkalinity", "nitrate": "nitrate nitrogen",
@@ -62,8 +65,7 @@ def told(ahead: Ahead, key: str) -> str:
     farthest = max if limit.above else min
     planned, found = (farthest(term.days, key=limit.read) for term in (ahead.plan, ahead.term))
     worst, usual, bound = (
-        with_unit(figures.grouped(figures.plain(value, 3)), limit.unit)
-        for value in (limit.read(found), limit.read(planned), limit.value)
+        both(value, limit.unit) for value in (limit.read(found), limit.read(planned), limit.value)
     )
     word = "highest" if limit.above else "lowest"
     crossed = any(crossing.limit.key == key for crossing in ahead.crossed)
@@ -106,7 +108,7 @@ def _svg(name: str, fill: Callable[[Any], None]) -> str:
         "axes.spines.top": False, "axes.spines.right": False,
     }  # fmt: skip
     with mpl.rc_context(settings):
-        canvas = Figure(figsize=(4.6, 2.3), layout="constrained")
+        canvas = Figure(figsize=_SIZE, layout="constrained")
         fill(canvas.add_subplot())
         out = io.StringIO()
         canvas.savefig(out, format="svg", metadata={"Date": None, "Creator": None})

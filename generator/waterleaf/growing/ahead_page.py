@@ -20,7 +20,7 @@ from waterleaf.growing.page import page
 from waterleaf.growing.report import BEFORE_ACTING
 
 _STYLE: Final = """
-th, td { white-space: nowrap; } th[scope="row"] { white-space: normal; }
+.numbers th, .numbers td { white-space: nowrap; }
 figure { margin: 0; } figure svg { width: 100%; height: auto; }
 figcaption { font-size: .9rem; }
 .figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 22rem), 1fr)); gap: .6rem; }

@@ -5,8 +5,7 @@ from typing import Final
 
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.facts import SPECIES
-from waterleaf.growing.finding import CROP, FISH, Band, Finding, Reckoning, also, finding, reference
-from waterleaf.working.units import with_unit
+from waterleaf.growing.finding import CROP, FISH, Band, Finding, Reckoning, both, finding, reference
 
 Check = tuple[str, str, int, Callable[[Reckoning, str, str, int], Finding]]
 
@@ -81,7 +80,7 @@ def warmth(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     change = abs(wished - now)
     worked = r.of("water_heating", water_volume="system.volume", temperature_change=change) if change else None
     return finding(
-        r, key, title, harms, worked, band, judge=now, shown=with_unit(f"{now:g}", "degC") + also(now, "degC"),
+        r, key, title, harms, worked, band, judge=now, shown=both(now, "degC"),
         band_text=band.text("degC"), says={
             "fine": f"The water suits {fish.species}.",
             "below": f"Cool for {fish.species}: they eat and grow less. The working gives the heat that would bring "

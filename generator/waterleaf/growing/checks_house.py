@@ -4,9 +4,20 @@ from typing import Final
 
 from waterleaf.calc.quantity import OutOfRange
 from waterleaf.growing.checks_feed import Check
-from waterleaf.growing.finding import MONEY, PEOPLE, Band, Finding, Missing, Reckoning, also, finding, refused, unknown
+from waterleaf.growing.finding import (
+    MONEY,
+    PEOPLE,
+    Band,
+    Finding,
+    Missing,
+    Reckoning,
+    also,
+    figure,
+    finding,
+    refused,
+    unknown,
+)
 from waterleaf.growing.system import System
-from waterleaf.working import figures
 from waterleaf.working.steps import Working
 
 _COURSE: Final = "band set for this course"
@@ -27,8 +38,8 @@ def heat(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, margin, Band(1.1, None, f"{_COURSE}: a tenth to spare", worst_low=1),
         band_text="at least 1.1 times the loss",
-        shown=f"{figures.plain(heater / 1000, 3)} kW there{also(heater, 'W')}, "
-        f"{figures.plain(loss.value / 1000, 3)} kW lost{also(float(loss.value), 'W')}", says={
+        shown=f"{figure(heater / 1000, 'kW')} there{also(heater, 'W')}, "
+        f"{figure(float(loss.value) / 1000, 'kW')} lost{also(float(loss.value), 'W')}", says={
             "fine": "The heater keeps the house warm on the coldest night.",
             "below": "The heater is too small for the coldest night. Close leaks and add a curtain before you buy a "
             "larger one.",

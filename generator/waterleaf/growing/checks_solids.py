@@ -14,6 +14,8 @@ from waterleaf.growing.finding import (
     Reckoning,
     Table,
     also,
+    both,
+    figure,
     finding,
     reference,
 )
@@ -45,12 +47,12 @@ def flush(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     r.need("feed.daily")
     needed = needed_flush(r)
     if not r.known("flush.daily"):
-        raise Missing(r.system.lacking("flush.daily"), f"Needed are {figures.plain(needed.value, 3)} L a day.")
+        raise Missing(r.system.lacking("flush.daily"), f"Needed are {both(float(needed.value), 'L')} a day.")
     times = r.times(r.value("flush.daily"), float(needed.value))
     return finding(
         r, key, title, harms, times, Band(0.9, 2, f"{_COURSE}: what is flushed over what must be", 0.6, 4),
-        shown=f"{figures.plain(r.value('flush.daily'), 3)} L/day flushed{also(r.value('flush.daily'), 'L/day')}, "
-        f"{figures.plain(needed.value, 3)} needed{also(float(needed.value), 'L/day')}",
+        shown=f"{figure(r.value('flush.daily'), 'L/day')} flushed{also(r.value('flush.daily'), 'L/day')}, "
+        f"{figure(float(needed.value), 'L/day')} needed{also(float(needed.value), 'L/day')}",
         band_text="0.9 to 2 times the need", says={
             "fine": "The solids of a day leave on the day.",
             "below": "Solids stay behind. Flush more often rather than longer.",
@@ -89,8 +91,8 @@ def fine_solids(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     source = f"{reference(cite('uvi_slides', 'cleaned once or twice a week'))}; and before it is full"
     return finding(
         r, key, title, harms, longest, Band(None, top, source, worst_high=2 * top), judge=now,
-        shown=f"cleaned every {figures.plain(now, 3)} days; full after {figures.plain(longest.value, 3)}",
-        band_text=f"at most {figures.plain(top, 3)} days", says={
+        shown=f"cleaned every {figure(now, 'day')}; full after {figure(float(longest.value), 'day')}",
+        band_text=f"at most {figure(top, 'day')}", says={
             "fine": "Cleaned before it is full.",
             "above": "The netting fills before it is cleaned, and gives solids back to the beds. Clean more often.",
         }, caution=SLUDGE_GAS,
@@ -106,7 +108,7 @@ def batch_tank(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, needed, Band(1, None, f"{_COURSE}: the batch and its foam must fit", worst_low=0.9),
         judge=there / float(needed.value), band_text="as large as the need, or larger",
-        shown=f"{figures.plain(there, 3)} L there{also(there, 'L')}, {figures.plain(needed.value, 3)} L needed"
+        shown=f"{figure(there, 'L')} there{also(there, 'L')}, {figure(float(needed.value), 'L')} needed"
         f"{also(float(needed.value), 'L')}", says={
             "fine": "A batch and its foam fit in.",
             "below": "The tank runs over before the batch is done. Fill for fewer days, flush shorter, or add a tank.",
@@ -142,8 +144,8 @@ def _one_tank(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, needed, Band(1, None, f"{_COURSE}: half stays behind, so two fillings must fit"),
         judge=there / float(needed.value),
-        band_text=f"one tank of at least {figures.plain(needed.value, 3)} L{also(float(needed.value), 'L')}",
-        shown=f"one tank of {figures.plain(there, 3)} L{also(there, 'L')}, drawn down by half", says={
+        band_text=f"one tank of at least {both(float(needed.value), 'L')}",
+        shown=f"one tank of {both(there, 'L')}, drawn down by half", says={
             "fine": "One tank is enough, drawn down by about half each time.",
             "below": "One tank is too small for half to stay behind. Add a tank, or let two take turns.",
         }, caution=SLUDGE_GAS,
@@ -193,8 +195,9 @@ def leaves(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     band = Band(None, 0, "meaning of zero discharge: nothing to any drain, ditch, sewer or cart")
     true_here = not litres and not off
     return finding(
-        r, key, title, harms, worked, band, judge=0.0 if true_here else 1.0, band_text="0 L/day, and no sludge away",
-        shown=f"{figures.plain(litres, 3)} L/day{also(litres, 'L/day')} to a drain; sludge to {', '.join(places)}",
+        r, key, title, harms, worked, band, judge=0.0 if true_here else 1.0,
+        band_text="0\u00a0L/day, and no sludge away",
+        shown=f"{both(litres, 'L/day')} to a drain; sludge to {', '.join(places)}",
         says={
             "fine": "By this file, zero discharge is true here: what leaves is crop, fish, vapour and gas. Keep the "
             "log that shows it, and count spills.",

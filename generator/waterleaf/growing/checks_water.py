@@ -5,8 +5,19 @@ from typing import Final
 from waterleaf.calc.quantity import cite
 from waterleaf.growing.checks_feed import Check
 from waterleaf.growing.facts import NITRITE_GILLS, NITRITE_LIMIT, SPECIES
-from waterleaf.growing.finding import FISH, PEOPLE, Band, Finding, Missing, Reckoning, also, finding, reference
-from waterleaf.working import figures
+from waterleaf.growing.finding import (
+    FISH,
+    PEOPLE,
+    Band,
+    Finding,
+    Missing,
+    Reckoning,
+    also,
+    both,
+    figure,
+    finding,
+    reference,
+)
 from waterleaf.working.steps import Working
 
 BASES: Final = (
@@ -61,8 +72,8 @@ def drain_down(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     reserve = 0.1 * float(free.value)
     return finding(
         r, key, title, harms, spare, Band(reserve, None, f"{_COURSE}: a tenth of the free volume stays", worst_low=0),
-        shown=f"{figures.plain(down.value, 3)} L{also(float(down.value), 'L')} come down, room for "
-        f"{figures.plain(free.value, 3)} L{also(float(free.value), 'L')}", says={
+        shown=f"{both(float(down.value), 'L')} come down, room for "
+        f"{both(float(free.value), 'L')}", says={
             "fine": "The sump holds all that comes down.",
             "below": "The sump runs over when the pump stops, or nearly so. Raise the standpipes a little, lower the "
             "sump's running level, or fit a larger sump.",
@@ -81,9 +92,9 @@ def reserve(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     days = r.times(usable, daily)
     return finding(
         r, key, title, harms, days, Band(2, None, f"{_COURSE}: a weekend without topping up", worst_low=1),
-        band_text="at least 2 days",
-        shown=f"{figures.plain(usable, 3)} L{also(usable, 'L')} before the pump draws air, "
-        f"{figures.plain(days.value, 2)} days of new water", says={
+        band_text=f"at least {figure(2, 'day')}",
+        shown=f"{both(usable, 'L')} before the pump draws air, "
+        f"{figure(float(days.value), 'day', 2)} of new water", says={
             "fine": "A day without topping up does not run the pump dry.",
             "below": "The sump is small for what leaves in a day. Fit a float valve or a larger sump, and a switch "
             "that stops a pump without water.",
@@ -100,8 +111,8 @@ def reading(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     low, now = r.value("oxygen.held"), r.value("water.oxygen")
     return finding(
         r, key, title, harms, share, Band(low, None, "the limit is listed among the assumed values", worst_low=low - 1),
-        judge=now, band_text=f"at least {low:g} mg/L in any tank, at any hour",
-        shown=f"{now:g} mg/L, {figures.plain(share.value, 3)} % of saturation", says={
+        judge=now, band_text=f"at least {figure(low, 'mg/L')} in any tank, at any hour",
+        shown=f"{figure(now, 'mg/L')}, {figure(float(share.value), '%')} of saturation", says={
             "fine": "Enough oxygen at the lowest reading.",
             "below": "Too little oxygen. Stop feeding, add air now, and look for the cause.",
         }, caution="Fish die of this first and fastest. Check the blower, its stones and the pump tonight. " + _MAINS,
@@ -125,8 +136,8 @@ def aeration(r: Reckoning, key: str, title: str, harms: int) -> Finding:
         r, key, title, harms, margin, Band(
             2, None, f"{reference(cite('trade', 'use may double in the hours after a meal', 'common practice'))}",
             worst_low=1.2,
-        ), shown=f"{figures.plain(brought, 3)} g a day brought{also(brought, 'g/day')}, "
-        f"{figures.plain(demand.value, 3)} used{also(float(demand.value), 'g/day')}",
+        ), shown=f"{figure(brought, 'g')} a day brought{also(brought, 'g/day')}, "
+        f"{figure(float(demand.value), 'g')} used{also(float(demand.value), 'g/day')}",
         band_text="at least 2 times the day's mean", says={
             "fine": "Air enough, also after a meal.",
             "below": "Too little air for the hours after a meal. Clean the stones, feed smaller meals, add a blower.",
@@ -157,8 +168,8 @@ def nitrite(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     ion = r.of("nitrite_as_ion", nitrite_nitrogen="water.nitrite")
     band = Band(None, worst / 2, f"half of it, {_COURSE}; {nitrite_source(species)}", worst_high=worst)
     return finding(
-        r, key, title, harms, ion, band, judge=now, band_text=f"at most {worst / 2:g} mg/L as nitrogen",
-        shown=f"{now:g} mg/L as nitrogen, {figures.plain(ion.value, 3)} mg/L as the whole ion", says={
+        r, key, title, harms, ion, band, judge=now, band_text=f"at most {figure(worst / 2, 'mg/L')} as nitrogen",
+        shown=f"{figure(now, 'mg/L')} as nitrogen, {figure(float(ion.value), 'mg/L')} as the whole ion", says={
             "fine": "The second step of the filter keeps up.",
             "above": "Nitrite. Stop feeding, add air, exchange water of the same warmth, and test every day. A filter "
             "that is new, cold, washed too clean or overfed lets it through.",
@@ -181,11 +192,11 @@ def filter_capacity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
             "feed_supported_by_media", media_volume="filter.media_volume", specific_surface="filter.specific_surface",
             removal_rate="filter.removal", ammonia_per_feed=per_kilogram,
         )
-        parts.append(f"media carry {figures.plain(last.value, 3)} g of feed")
+        parts.append(f"media carry {both(float(last.value), 'g')} of feed")
         total += float(last.value)
     if r.known("beds.raft_area"):
         last = r.of("daily_feed", bed_area="beds.raft_area", feed_ratio="filter.raft_capacity")
-        parts.append(f"rafts {figures.plain(last.value, 3)} g, a reserve")
+        parts.append(f"rafts {both(float(last.value), 'g')}, a reserve")
         total += float(last.value)
     media = total - (float(last.value) if r.known("beds.raft_area") else 0)
     margin = r.times(total, daily)
@@ -194,7 +205,7 @@ def filter_capacity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     return finding(
         r, key, title, harms, margin, Band(1.5, None, f"{_COURSE}; see the lesson on chemistry", worst_low=1),
         judge=judged, band_text="media that carry the day's feed alone",
-        shown=f"{' and '.join(parts)}; fed are {figures.plain(daily, 3)} g", says={
+        shown=f"{' and '.join(parts)}; fed are {both(daily, 'g')}", says={
             "fine": "The media carry the feed, with the rafts as a reserve.",
             "below": "The media alone do not carry the feed. Published figures for rafts differ tenfold, so test "
             "ammonia and nitrite often, and do not raise the feed.",
@@ -218,12 +229,12 @@ def alkalinity(r: Reckoning, key: str, title: str, harms: int) -> Finding:
     share = r.value("bases.potash_share")
     potash = r.of("potassium_hydroxide_dose", alkalinity_demand=total, base_share="bases.potash_share")
     lime = r.of("calcium_hydroxide_dose", alkalinity_demand=total, base_share=100 - share) if share < 100 else None
-    dose = f"{figures.plain(potash.value, 3)} g/day of potassium hydroxide"
-    dose += f" and {figures.plain(lime.value, 3)} g/day of calcium hydroxide" if lime else ""
+    dose = f"{both(float(potash.value), 'g/day')} of potassium hydroxide"
+    dose += f" and {both(float(lime.value), 'g/day')} of calcium hydroxide" if lime else ""
     found = finding(
         r, key, title, harms, used, Band(wish, None, "the level wished for in the file", worst_low=wish / 2),
-        judge=now, band_text=f"at least {wish:g} mg/L, as wished",
-        shown=f"{now:g} mg/L now; add {figures.plain(total, 3)} g/day{also(total, 'g/day')} as calcium carbonate",
+        judge=now, band_text=f"at least {figure(wish, 'mg/L')}, as wished",
+        shown=f"{figure(now, 'mg/L')} now; add {both(total, 'g/day')} as calcium carbonate",
         says={
             "fine": f"The water is buffered. To hold it: {dose}, both as pure bases. The pH test says when to stop.",
             "below": f"Low. Raise it slowly with {dose}, both as pure bases, and test every day.",

@@ -3,30 +3,29 @@
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Final
+from typing import Annotated, Any, Final, Literal, get_args
 
-from pydantic import Field, field_validator
+from pydantic import BeforeValidator, Field, field_validator
 
 from waterleaf.bank.marked_yaml import read
 from waterleaf.bank.models import Strict
-from waterleaf.bank.validation import validated
+from waterleaf.bank.validation import checked_date, validated
 
-WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_Day = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+WEEKDAYS: Final[tuple[str, ...]] = get_args(_Day)
 # A plan of weeks has to end before the calendar does.
 FIRST_YEAR, LAST_YEAR = 2000, 2999
 
 
+def _lower(day: Any) -> Any:
+    return day.lower() if isinstance(day, str) else day
+
+
 class _Member(Strict):
     name: Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f\x7f]+$")]
-    days: list[str] = Field(default_factory=lambda: list(WEEKDAYS), min_length=1, max_length=7)
-
-    @field_validator("days")
-    @classmethod
-    def _weekdays(cls, days: list[str]) -> list[str]:
-        unknown = [day for day in days if day.lower() not in WEEKDAYS]
-        if unknown:
-            raise ValueError(f"{', '.join(unknown)} is no weekday. Give {', '.join(WEEKDAYS)}.")
-        return [day.lower() for day in days]
+    days: list[Annotated[_Day, BeforeValidator(_lower)]] = Field(
+        default_factory=lambda: list(get_args(_Day)), min_length=1, max_length=7
+    )
 
 
 class _CrewFile(Strict):
@@ -36,12 +35,9 @@ class _CrewFile(Strict):
     @field_validator("start")
     @classmethod
     def _date(cls, start: str) -> str:
-        try:
-            day = date.fromisoformat(start)
-        except ValueError:
-            raise ValueError(f"{start!r} is no day. Write year-month-day, as in 2026-03-02.") from None
-        if not FIRST_YEAR <= day.year <= LAST_YEAR:
-            raise ValueError(f"{start!r} cannot be meant. Give a day from {FIRST_YEAR} to {LAST_YEAR}.")
+        checked_date(start, "2026-03-02")
+        if not FIRST_YEAR <= date.fromisoformat(start).year <= LAST_YEAR:
+            raise ValueError(f"{start} is out of range. Give a day from {FIRST_YEAR} to {LAST_YEAR}.")
         return start
 
     @field_validator("crew")

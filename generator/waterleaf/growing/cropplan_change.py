@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from waterleaf.growing.cropplan import Candidate, CropPlan, margin_of
+from waterleaf.working.units import convert
 
 _STEP: Final = 1e-3
 _LEAST: Final = 1e-4
@@ -89,4 +90,8 @@ def _enough(need: float, gap: float, worth: float) -> float | None:
 
 def price_line(entry: Entry) -> tuple[str, str]:
     """The price that a crop has, and the one that would let it in."""
-    return f"${entry.price:.2f} per {entry.unit}", f"${entry.needed:.2f} per {entry.unit}"
+    told = []
+    for price in (entry.price, entry.needed):
+        pound = f" (${convert(price, 'dollar/kg', 'dollar/lb'):.2f} per lb)" if entry.unit == "kg" else ""
+        told.append(f"${price:.2f} per {entry.unit}{pound}")
+    return told[0], told[1]

@@ -9,6 +9,7 @@ from waterleaf.growing.cropplan import CropPlan, Worth
 from waterleaf.growing.cropplan_change import Entry, Market, entries, markets, price_line
 from waterleaf.growing.system import System
 from waterleaf.working import figures
+from waterleaf.working.units import with_unit
 
 _ONE: Final = {
     "bed": "square metre of bed", "labour": "hour of labour a week", "lamp light": "mole of lamp light a day",
@@ -45,7 +46,7 @@ def space_line(bed: Worth) -> str:
     foot = bed.more * SQUARE_FOOT
     return (
         f"One more square metre of bed is worth {_dollars(bed.more)} a week ({_dollars(foot)} a square foot); that "
-        f"holds for the first {figures.plain(bed.holds, 2)} m² or so. Build, rent or clear space only where that costs "
+        f"holds for the first {_area(bed.holds, 2)} or so. Build, rent or clear space only where that costs "
         "less."
     )
 
@@ -58,13 +59,14 @@ def entry_lines(entry: Entry) -> list[str]:
     now, needed = price_line(entry)
     ways = [f"at {needed} instead of {now}"]
     if entry.lamp is not None:
-        ways.append(f"if it needed {figures.plain(entry.lamp, 2)} mol/m²/day from lamps")
+        ways.append(f"if it needed {with_unit(figures.plain(entry.lamp, 2), 'mol/m^2/day')} from lamps")
     if entry.labour is not None:
-        ways.append(f"if it took {figures.plain(entry.labour, 2)} h/m²/week of work")
+        ways.append(f"if it took {with_unit(figures.plain(entry.labour, 2), 'hour/m^2/week')} of work")
     enough = "; one of these is enough" if len(ways) > 1 else ""
     return [
-        f"{name} gets no space: it falls {_dollars(entry.gap)} a square metre and week short of what it would push "
-        f"out. It would come in {', or '.join(ways)}{enough}."
+        f"{name} gets no space: it falls {_dollars(entry.gap)} a square metre and week "
+        f"({_dollars(entry.gap * SQUARE_FOOT)} a square foot) short of what it would push out. It would come in "
+        f"{', or '.join(ways)}{enough}."
     ]
 
 
@@ -75,7 +77,7 @@ def _named(crop: str) -> str:
 def market_line(market: Market) -> str:
     """What more to sell of a crop would bring."""
     return (
-        f"{_named(market.crop)} fills its market of {figures.plain(market.area, 3)} m². "
+        f"{_named(market.crop)} fills its market of {_area(market.area)}. "
         f"Could you sell the harvest of one more "
         f"square metre, that would bring {_dollars(market.more)} a week."
     )
@@ -99,7 +101,9 @@ CARE: Final = (
 
 def worth_line(worth: Worth) -> str:
     """What a limit does to the plan, and what its shadow price means, in plain words."""
-    amounts = f"{figures.plain(worth.used, 3)} of {figures.plain(worth.available, 3)} {worth.unit} used"
+    used, available = figures.plain(worth.used, 3), figures.plain(worth.available, 3)
+    foot = f" ({worth.available / SQUARE_FOOT:.0f}\u00a0ft²)" if worth.key == "bed" else ""
+    amounts = f"{used} of {available}\u00a0{worth.unit}{foot} used"
     name = f"{worth.key[0].upper()}{worth.key[1:]}"
     if not worth.binds:
         return f"{name}: {amounts}. It does not bind: one more {_ONE[worth.key]} would bring nothing."
@@ -109,7 +113,7 @@ def worth_line(worth: Worth) -> str:
     if worth.more:
         line += (
             f" One more {_ONE[worth.key]} would bring {_dollars(worth.more)} a week, for up to "
-            f"{figures.plain(worth.holds, 3)} more: that is its shadow price."
+            f"{figures.plain(worth.holds, 3)}\u00a0{worth.unit} more: that is its shadow price."
         )
     else:
         line += f" One more {_ONE[worth.key]} would bring nothing."
@@ -124,13 +128,15 @@ def tie_line(plan: CropPlan) -> str:
     """Whether other plans earn the same."""
     if not plan.ties:
         return "No other plan earns as much."
-    ranges = "; ".join(f"{name} from {low:.2f} to {high:.2f} m²" for name, low, high in plan.ties)
+    ranges = "; ".join(f"{name} from {low:.2f} to {high:.2f}\u00a0m²" for name, low, high in plan.ties)
     return f"Other plans earn the same: {ranges}. Choose the one that is easiest to work."
 
 
 def bed_line(plan: CropPlan) -> str:
     """The plan in whole beds."""
-    beds = "; ".join(f"{bed} ({area:.1f} m²): {crop}" for bed, area, crop in plan.beds or ())
+    beds = "; ".join(
+        f"{bed} ({area:.1f}\u00a0m², {area / SQUARE_FOOT:.0f}\u00a0ft²): {crop}" for bed, area, crop in plan.beds or ()
+    )
     return f"In whole beds: {beds}. {whole_line(plan)}" if beds else whole_line(plan)
 
 
@@ -141,6 +147,10 @@ def whole_line(plan: CropPlan) -> str:
     lost = plan.margin - plan.whole_margin
     cost = "That costs nothing." if lost < 0.005 else f"Not splitting a bed costs {_dollars(lost)} a week."
     return f"That earns {_dollars(plan.whole_margin)} a week. {cost}"
+
+
+def _area(area: float, shown: int = 3) -> str:
+    return f"{figures.plain(area, shown)}\u00a0m² ({figures.plain(area / SQUARE_FOOT, shown)}\u00a0ft²)"
 
 
 def _dollars(amount: float) -> str:

@@ -197,6 +197,11 @@ def also(value: float, unit: str, shown: int = 3) -> str:
     return f" ({figure(convert(value, unit, other), other, shown)})"
 
 
+def both(value: float, unit: str, shown: int = 3) -> str:
+    """A number with its unit, and the same in US customary units in brackets."""
+    return figure(value, unit, shown) + also(value, unit, shown)
+
+
 def finding(
     r: Reckoning, key: str, title: str, harms: int, worked: Working | None, band: Band, *, says: dict[str, str],
     caution: str = "", table: Table | None = None, judge: float | None = None, shown: str = "", band_text: str = "",
@@ -215,7 +220,7 @@ def finding(
         side = "below" if low is not None and judged < low else "above"
     return Finding(
         key, title, harms, standing, says.get(side, says["fine"]), value, unit,
-        shown or figure(value, unit) + also(value, unit), tuple(r.workings), band_text or band.text(unit),
+        shown or both(value, unit), tuple(r.workings), band_text or band.text(unit),
         band.source, caution if standing != "fine" else "",
         assumed=r.notes, table=table,
     )
@@ -238,5 +243,5 @@ def refused(key: str, title: str, harms: int, error: OutOfRange, r: Reckoning) -
 
 __all__ = [
     "CROP", "FISH", "MONEY", "ORDER", "PEOPLE", "Band", "Finding", "Missing", "Reckoning", "Table", "also",
-    "assumption", "figure", "finding", "reference", "refused", "unknown",
+    "assumption", "both", "figure", "finding", "reference", "refused", "unknown",
 ]

@@ -9,7 +9,9 @@ from datetime import date
 from pathlib import Path
 from statistics import fmean
 from typing import Final
+from xml.sax.saxutils import escape
 
+from waterleaf.bank.validation import checked_date
 from waterleaf.faults import Fault, Faults, refuse
 from waterleaf.growing.dutyfiles import LOG_COLUMNS
 
@@ -20,6 +22,7 @@ OFF_PLAN: Final = 0.10
 CHANGED: Final = {"temperature": 2.0, "pH": 0.3, "oxygen": 1.0, "ammonia": 0.5}
 _SUMMED: Final = {"feed": "g", "flush": "L"}
 _LARGEST: Final = 2_000_000
+_STEADY: Final = "Nothing drifted by the course's limits."
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +61,11 @@ def read_log(path: Path) -> dict[str, Series]:
         if not (row["done"] or "").strip() or name not in {*_SUMMED, *CHANGED}:
             continue
         try:
-            day = date.fromisoformat(str(row["date"]))
+            day = date.fromisoformat(str(checked_date(row["date"] or "", "2026-03-02")))
             plan = _number(row["planned"]) if row["planned"] else None
             value = _number(row["done"])
         except ValueError as error:
-            faults.append(Fault(f"{path.as_posix()}:{line}", name, f"{error} Write a day as 2026-03-02 and a number."))
+            faults.append(Fault(f"{path.as_posix()}:{line}", name, str(error)))
             continue
         into = done.setdefault(name, {})
         into[day] = into.get(day, 0.0) + value if name in _SUMMED else value
@@ -77,9 +80,12 @@ def read_log(path: Path) -> dict[str, Series]:
 
 
 def _number(text: str | None) -> float:
-    value = float((text or "").strip().replace(",", "."))
+    try:
+        value = float((text or "").strip().replace(",", "."))
+    except ValueError:
+        raise ValueError(f"{text!r} is not a number. Give one such as 6.2.") from None
     if not math.isfinite(value) or value < 0:
-        raise ValueError(f"{text} cannot be an amount.")
+        raise ValueError(f"{text} is out of range. Give a number of at least 0.")
     return value
 
 
@@ -117,11 +123,11 @@ def summary(log: Mapping[str, Series]) -> str:
         plan = f", planned {fmean(series.planned.values()):.3g}" if series.planned else ""
         mean = f"mean {fmean(series.done.values()):.3g}{plan} {series.unit}".rstrip()
         lines.append(f"{series.name}: {len(series.done)} days, {mean}")
-    return "\n".join([*lines, "", *(drifts(log) or ["Nothing drifted by the course's limits."])])
+    return "\n".join([*lines, "", *(drifts(log) or [_STEADY])])
 
 
 def picture(log: Mapping[str, Series]) -> bytes:
-    """A plot for each series, against the plan where there is one, as SVG."""
+    """A plot for each series, against the plan where there is one, as SVG; its title says what drifted."""
     import matplotlib
 
     matplotlib.use("Agg")
@@ -145,4 +151,5 @@ def picture(log: Mapping[str, Series]) -> bytes:
     out = io.BytesIO()
     figure.savefig(out, format="svg", metadata={"Date": None})
     plt.close(figure)
-    return out.getvalue()
+    told = escape(" ".join(drifts(log) or [_STEADY]))
+    return out.getvalue().replace(b"<metadata>", f"<title>{told}</title>\n <metadata>".encode(), 1)

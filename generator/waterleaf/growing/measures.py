@@ -37,12 +37,12 @@ class Measure:
         """
         number, unit = self._parted(value)
         found = convert(number, self._known(unit), self.unit) if unit else number
+        low, high = (figures.grouped(figures.plain(bound, 6)) for bound in (self.low, self.high))
         if not self.low <= found <= self.high:
             mark = written(self.unit)
-            low, high = (figures.grouped(figures.plain(bound, 6)) for bound in (self.low, self.high))
-            raise ValueError(f"{value} cannot be meant here. Give {low} to {high} {mark}".rstrip() + ".")
+            raise ValueError(f"{value} is out of range. Give {low} to {high} {mark}".rstrip() + ".")
         if self.whole and found % 1:
-            raise ValueError(f"{value} is not a whole number. Give a count.")
+            raise ValueError(f"{value} is not a whole number. Give one from {low} to {high}.")
         return found
 
     def _parted(self, value: Any) -> tuple[float, str]:

@@ -100,6 +100,6 @@ def html(system: System, findings: Sequence[Finding]) -> str:
     return page(
         "findings", f"Findings: {system.file.name}", _STYLE, system=system.file, findings=findings, words=WORDS,
         summary=summary(findings), care=BEFORE_ACTING, assumed=assumptions(list(findings)), relation_line=relation_line,
-        maths=lambda step: Markup(f"<math display='inline'>{step.line.mathml}</math>"),  # made by the kit's own printer
-        unit=written,
+        # The formula was made by the kit's own printer.
+        maths=lambda step: Markup(f"<math displaystyle='true'>{step.line.mathml}</math>"), unit=written,
     )

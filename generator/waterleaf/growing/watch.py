@@ -15,6 +15,8 @@ from waterleaf.growing.term import Reading, State, Term, run, start
 from waterleaf.growing.term_events import Event, read_events, todays
 from waterleaf.growing.term_limits import Limit, crossings, limits_of, stress_days
 from waterleaf.growing.watch_cards import SITUATIONS, Choice, Situation
+from waterleaf.working import figures
+from waterleaf.working.units import convert, with_unit
 
 FEWEST: Final = 6
 # A decision and its healing fit into so many days; the first week belongs to settling in.
@@ -24,13 +26,13 @@ _LETTERS: Final = "ABC"
 # Rules of the game: what costs a point.
 RULES: Final = (
     ("a day on which fish suffer", "5 points"),
-    ("25 L of water (6.6 gal) beyond the plan, taken in or spilled", "1 point"),
-    ("5 g of nitrogen (0.2 oz) beyond the plan, lost as gas, with water or to compost", "1 point"),
+    ("25\u00a0L of water (6.6\u00a0gal) beyond the plan, taken in or spilled", "1 point"),
+    ("5\u00a0g of nitrogen (0.2\u00a0oz) beyond the plan, lost as gas, with water or to compost", "1 point"),
     ("$5 of harvest lost", "1 point"),
-    ("0.5 kg (1.1 lb) of fish growth lost", "1 point"),
+    ("0.5\u00a0kg (1.1\u00a0lb) of fish growth lost", "1 point"),
     ("a day on which the cone is full or the pump draws air: sludge gas and dry pumps harm people", "3 points"),
     ("4 hours without the pump: a risk that the sums do not see", "1 point"),
-    ("15 minutes of the crew's work", "1 point"),
+    ("15\u00a0minutes of the crew's work", "1 point"),
 )
 
 
@@ -92,20 +94,23 @@ class Outcome:
             found.append(f"The cone was full, or the pump drew air, on {_count(self.hazard, 'day')}.")
         if self.still:
             found.append(f"The pump stood still for {self.still:g} hours in all.")
-        found.append(_beyond("Water", self.water, "L", f" ({abs(self.water) / 3.785412:.0f} gal)"))
-        found.append(_beyond("Nitrogen lost", self.nitrogen, "g"))
+        found.append(f"Water: {_beyond(self.water, 'L', 0, 'gallon')}.")
+        found.append(f"Nitrogen lost: {_beyond(self.nitrogen, 'g', 0, 'oz')}.")
         change = f"{'more' if self.harvest > 0 else 'less'} by ${abs(self.harvest):.0f}"
         found.append(f"Harvest: {'as planned' if abs(self.harvest) < 0.5 else change}.")
-        grown = f"{abs(self.growth):.1f} kg {'more' if self.growth > 0 else 'less'} than planned"
-        found.append(f"Growth of the fish: {'as planned' if abs(self.growth) < 0.05 else grown}.")
-        found.append(f"Work of the crew: {self.choice.minutes} minutes.")
+        found.append(f"Growth of the fish: {_beyond(self.growth, 'kg', 1, 'lb')}.")
+        found.append(f"Work of the crew: {self.choice.minutes}\u00a0minutes.")
         return found
 
 
-def _beyond(what: str, amount: float, unit: str, also: str = "") -> str:
-    if abs(amount) < 0.5:
-        return f"{what}: as planned."
-    return f"{what}: {abs(amount):.0f} {unit}{also} {'more' if amount > 0 else 'less'} than planned."
+def _beyond(amount: float, unit: str, places: int, other: str) -> str:
+    """How far an amount is beyond the plan, in both systems of units."""
+    shown = f"{abs(amount):.{places}f}"
+    if float(shown) == 0:
+        return "as planned"
+    also = figures.plain(convert(abs(amount), unit, other), 2)
+    side = "more" if amount > 0 else "less"
+    return f"{with_unit(shown, unit)} ({with_unit(also, other)}) {side} than planned"
 
 
 def _count(number: int, noun: str) -> str:
@@ -220,9 +225,10 @@ def eve_lines(reading: Reading) -> list[tuple[str, str]]:
     """What the test sheet says on the eve of a decision."""
     fahrenheit = reading.temperature * 9 / 5 + 32
     return [
-        ("water", f"{reading.temperature:.1f} °C ({fahrenheit:.0f} °F)"), ("oxygen", f"{reading.oxygen:.1f} mg/L"),
-        ("pH", f"{reading.ph:.1f}"), ("ammonia", f"{reading.ammonia:.2f} mg/L"),
-        ("nitrite", f"{reading.nitrite:.2f} mg/L"),
-        ("nitrate", f"{reading.nitrate:.0f} mg/L"), ("alkalinity", f"{reading.alkalinity:.0f} mg/L"),
-        ("suspended solids", f"{reading.suspended:.0f} mg/L"),
+        ("water", f"{reading.temperature:.1f}\u00a0°C ({fahrenheit:.0f}\u00a0°F)"),
+        ("oxygen", f"{reading.oxygen:.1f}\u00a0mg/L"),
+        ("pH", f"{reading.ph:.1f}"), ("ammonia", f"{reading.ammonia:.2f}\u00a0mg/L"),
+        ("nitrite", f"{reading.nitrite:.2f}\u00a0mg/L"),
+        ("nitrate", f"{reading.nitrate:.0f}\u00a0mg/L"), ("alkalinity", f"{reading.alkalinity:.0f}\u00a0mg/L"),
+        ("suspended solids", f"{reading.suspended:.0f}\u00a0mg/L"),
     ]  # fmt: skip

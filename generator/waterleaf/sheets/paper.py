@@ -14,7 +14,7 @@ from waterleaf.sheets.qr import qr_code
 from waterleaf.shown import clock
 from waterleaf.working import figures
 from waterleaf.working.notation import Piece
-from waterleaf.working.units import behind, label, with_unit
+from waterleaf.working.units import behind, label, money, with_unit
 
 PaperSize = Literal["a4", "letter"]
 _PAPERS: Final = {"a4": ("a4", "GB"), "letter": ("us-letter", "US")}
@@ -241,7 +241,7 @@ def band_texts(part: PosedPart) -> tuple[str, str]:
         return ", ".join(clock(low) for low in part.low), ", ".join(clock(high) for high in part.high)
     low, high = (figures.grouped(figures.plain(end, part.figures + 1)) for end in (part.low, part.high))
     # Money carries its sign in front of each number; any other unit stands once, at the end.
-    return f"${low}" if part.unit.startswith("dollar") else low, with_unit(high, part.unit)
+    return money(low) if part.unit.startswith("dollar") else low, with_unit(high, part.unit)
 
 
 def formula_data(piece: Piece) -> dict[str, str]:

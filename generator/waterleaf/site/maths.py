@@ -11,6 +11,8 @@ from waterleaf.working.steps import formula_lines
 from waterleaf.working.units import behind, written
 
 _EQUALS: Final = "<mo>=</mo>"
+# Text counts as space in MathML: a sign with nothing but text behind it would lose the room on its right.
+_NO_SPACE: Final = "<mi></mi>"
 _FORMULA: Final = '<div class="wl-formula"'
 _OPENED: Final = re.compile(r"<[a-z][^>]*(?<!/)>")
 
@@ -32,7 +34,7 @@ def _chain(piece: Piece) -> list[str]:
         return [math_element(piece)]
     first = math_element(Piece("", sides[0], "", spoken[0]))
     rest = [
-        math_element(Piece("", _EQUALS + side, "", f"equals {told}"))
+        math_element(Piece("", _EQUALS + _NO_SPACE * side.startswith("<mtext>") + side, "", f"equals {told}"))
         for side, told in zip(sides[1:], spoken[1:], strict=True)
     ]
     return [first, *rest]

@@ -198,11 +198,9 @@ def answer_rules(cups: Sequence[Cups]) -> list[CellRule]:
 
 def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
     """Which code hides which product: for the person who pours, and for nobody who tastes or writes down."""
-    made: list[Block] = [
-        document.box(
-            "Secret", [f"For {', '.join(plan.codes_known_to)} only. Put it away before the assessors come in."]
-        )
-    ]
+    made: list[Block] = []
+    secret = f"For {', '.join(plan.codes_known_to)} only. Put it away before the assessors come in."
+    # Tests are poured one after another: each has its own page, which can be put away when it is done.
     for test in panel.tests:
         rows = [
             [str(one.assessor), *([one.reference] if one.reference else []), *(
@@ -213,7 +211,9 @@ def server_key(plan: Plan, panel: Panel, cups: Sequence[Cups]) -> list[Block]:
         reference = ["open reference"] if test == "duo_trio" else []
         width = len(rows[0]) - 1 - len(reference)
         heads = ["assessor", *reference, *(f"cup {n + 1}" for n in range(width))]
-        made += [document.heading(TITLES[test]), document.table("Cups from left to right", heads, rows)]
+        made += [document.page_break()] if made else []
+        made += [document.box("Secret", [secret]), document.heading(TITLES[test])]
+        made.append(document.table("Cups from left to right", heads, rows))
     return made
 
 

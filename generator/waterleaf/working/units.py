@@ -206,10 +206,15 @@ def label(unit: str) -> str:
     return _COUNTED.get(unit, written(unit))
 
 
+def money(number: str) -> str:
+    """An amount behind its sign. Tenths of a dollar are written in cents, as on every price tag."""
+    return f"${number}0" if re.fullmatch(r".*\.\d", number) else f"${number}"
+
+
 def with_unit(number: str, unit: str) -> str:
     """A number and its unit on one line, joined by a space that does not break; money leads with its sign."""
     if unit == "dollar":
-        return f"${number}"
+        return money(number)
     mark = written(unit) if number == "1" else label(unit)
     if not mark:
         return number
@@ -219,7 +224,7 @@ def with_unit(number: str, unit: str) -> str:
         return f"{number}\u00a0per\u00a0{_HOURLY.get(mark[2:], mark[2:])}"
     if mark.startswith("$"):
         words = [_HOURLY.get(part, part) for part in mark[1:].strip("/").split("/")]
-        return f"${number} per {' per '.join(words)}" if words != [""] else f"${number}"
+        return f"{money(number)} per {' per '.join(words)}" if words != [""] else money(number)
     return f"{number}\u00a0{mark}"
 
 
