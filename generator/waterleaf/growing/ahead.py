@@ -30,10 +30,10 @@ COLUMNS: Final = (
     ("suspended", "suspended", "mg/L", 0), ("cone", "cone", "%", 0), ("lacking", "lacking", "L", 0),
 )  # fmt: skip
 NOT_MODELLED: Final = (
-    "The sums leave out deaths, disease, pests, light, appetite in the cold, and what heat does to a crop. They follow "
-    "one mean day after another. Nitrate comes out too high where sludge lies long in nets or under rafts, since "
-    "microbes there turn more of it into nitrogen gas than the share that is assumed. A real system can be worse: "
-    "test, and trust the test."
+    "The sums leave out deaths, disease, pests, light, appetite in the cold, what heat does to a crop, and what comes "
+    "once the pump has run dry. They follow one mean day after another. Nitrate comes out too high where sludge lies "
+    "long in nets or under rafts, since microbes there turn more of it into nitrogen gas than the share that is "
+    "assumed. A real system can be worse: test, and trust the test."
 )
 
 
