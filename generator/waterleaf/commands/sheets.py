@@ -8,8 +8,6 @@ from waterleaf.bank.family import Family
 from waterleaf.commands import options
 from waterleaf.draw import NoDraw
 from waterleaf.faults import refuse
-from waterleaf.growing.posing import pose_bank
-from waterleaf.growing.system import read_growing
 from waterleaf.home import find_home, load_settings, output_folder, swapped_in
 from waterleaf.printing import Progress, make_sheets, print_packet, print_shared
 from waterleaf.sharing import shared
@@ -45,6 +43,9 @@ def make_packets(wish: Wish, progress: Progress) -> str:
     )  # fmt: skip
     notes: list[str] = []
     if wish.growing is not None:
+        from waterleaf.growing.posing import pose_bank  # slow to load, and few sheets need it
+        from waterleaf.growing.system import read_growing
+
         families, notes = pose_bank(families, read_growing(wish.growing), [(seed, wish.count)])
     place = wish.out or output_folder(home) / "sheets"
     try:
