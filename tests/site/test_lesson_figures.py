@@ -65,8 +65,8 @@ def test_figure_takes_its_colours_from_the_page(name: str, figures: dict[str, st
     """No colour is fixed, so that a figure shows in light, in dark and on paper; a text and a caption stand for it."""
     svg = figures[name]
     assert re.findall(r"(?:fill|stroke)[=:] ?\"?#[0-9a-f]{3,6}", svg) == []
-    assert re.search(r'role="img" aria-label="[^"]{40,}"', svg)
-    assert re.search(r"<figcaption>[^<]{30,}</figcaption>", svg)
+    assert re.search(r'role="img" aria-label="[^"]{40,}"', svg), "give a sentence that tells what the figure shows"
+    assert re.search(r"<figcaption>[^<]{30,}</figcaption>", svg), "give a caption that says what to see in it"
 
 
 def test_every_figure_is_in_a_lesson() -> None:
