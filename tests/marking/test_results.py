@@ -172,6 +172,17 @@ def test_the_report_escapes_its_texts(marked: ClassMarks) -> None:
     assert "&lt;script&gt;" in text
 
 
+def test_parts_that_lie_in_one_place_are_named_in_short(marked: ClassMarks) -> None:
+    """A class that has everything right puts all points into one corner, and their names would push the figure out."""
+    data = class_report(marked, BANK, STYLE)
+    one = data["items"][0] | {"difficulty": 1.0, "discrimination": 0.0}
+    alike = [one | {"label": f"{number}"} for number in range(1, 31)]
+    text = report_page(data | {"items": alike, "totals": [20.0] * 34})
+    assert "1, 2, 3, 4 and 26 more" in text
+    for number in range(1, 31):
+        assert f">{number}</text>" in text
+
+
 def test_the_report_says_what_its_figures_are_worth(marked: ClassMarks) -> None:
     """The tie rule and the number of students stand beside the figures; a small class gets a warning first."""
     large = class_report(marked, BANK, STYLE)

@@ -7,6 +7,8 @@ from typing import Any, Final
 from waterleaf.site.plots import FAINT, SERIES, figure, plot
 from waterleaf.webpage import web_page
 
+_ABREAST: Final = 12  # labels of parts that stand side by side below an axis
+_NAMED: Final = 4  # parts that are named where many have one place
 _STYLE: Final = """
 :root { --wl-line: #b9cdd0; --wl-series-1: #1f6f78; --wl-series-2: #8a3b12; }
 body { font: 1rem/1.5 Georgia, serif; color: #16323a; background: #fff; margin: 2rem auto; padding: 0 1rem; }
@@ -90,18 +92,29 @@ def _figures(report: dict[str, Any]) -> list[str]:
     def bars(axes: Any) -> None:
         axes.bar(labels, [100 * item["difficulty"] for item in items], color=SERIES[0])
         axes.set_ylim(0, 100)
+        if len(labels) > _ABREAST:
+            axes.tick_params(axis="x", rotation=90)
 
     def heap(axes: Any) -> None:
         axes.hist(totals, bins=min(12, max(3, len(set(totals)))), color=SERIES[0], edgecolor=FAINT)
-        axes.yaxis.get_major_locator().set_params(integer=True)
+        for axis in (axes.xaxis, axes.yaxis):
+            axis.get_major_locator().set_params(integer=True)
+        if len(set(totals)) == 1:
+            axes.set_xlim(totals[0] - 2, totals[0] + 2)
 
     def cloud(axes: Any) -> None:
+        axes.set_xlim(-4, 104)
         together: dict[tuple[float, float], list[str]] = {}
         for item in items:
             together.setdefault((100 * item["difficulty"], item["discrimination"]), []).append(item["label"])
         for place, named in together.items():
             axes.plot(*place, "o", color=SERIES[1])
-            axes.annotate(", ".join(named), place, xytext=(4, 3), textcoords="offset points")
+            more = f" and {len(named) - _NAMED} more" if len(named) > _NAMED + 1 else ""
+            text = ", ".join(named[:_NAMED] if more else named) + more
+            right = place[0] > 50  # names grow towards the middle
+            axes.annotate(
+                text, place, xytext=(-4 if right else 4, 4), textcoords="offset points", ha="right" if right else "left"
+            )
 
     hardest = min(items, key=lambda item: float(item["difficulty"]))
     weakest = min(items, key=lambda item: float(item["discrimination"]))
