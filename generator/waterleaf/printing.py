@@ -50,10 +50,11 @@ def print_packet(
     def jobs() -> Iterator[tuple[str, Mapping[str, Any]]]:
         for number, run in enumerate(_runs(sheets, size), start=1):
             part = _part(run[0].code, number, count, separate)
-            files.append((worksheets / f"{name}{part}.pdf", len(run)))
-            yield "worksheet", paper.worksheets(run, style)
+            # Keys take longest; whoever begins with them is not left waiting for the last one.
             files.append((keys / f"{name}{part}-key.pdf", len(run)))
             yield "key", paper.keys(run, style)
+            files.append((worksheets / f"{name}{part}.pdf", len(run)))
+            yield "worksheet", paper.worksheets(run, style)
 
     made: list[Path] = []
     for pdf in press.printed(jobs()):

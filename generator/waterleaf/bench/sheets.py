@@ -96,6 +96,6 @@ def _laid_out(home: Path, families: Sequence[Family], count: int) -> Iterator[_R
         sheets = make_sheets(families, 1, count, style)
         with room.data.open("w", encoding="utf-8") as handle:
             while packet := list(itertools.islice(sheets, press.SHEETS_AT_ONCE)):
-                for kind, lay_out in (("worksheet", paper.worksheets), ("key", paper.keys)):
+                for kind, lay_out in (("key", paper.keys), ("worksheet", paper.worksheets)):
                     handle.write(json.dumps([kind, json.dumps(lay_out(packet, style))]) + "\n")
         yield room
