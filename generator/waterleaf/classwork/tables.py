@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from waterleaf.faults import Faults
 from waterleaf.marking.issuebook import IssuedSheet
@@ -9,9 +10,12 @@ from waterleaf.marking.responses import plain_code
 from waterleaf.marking.tableout import write_csv, write_xlsx
 from waterleaf.marking.tabular import read_table
 
+# A spreadsheet with more cells may be larger, once it is filled in, than `read_table` takes.
+MOST_CELLS: Final = 250_000
+
 
 def write_response_tables(place: Path, labels: Sequence[str], entries: Sequence[IssuedSheet]) -> list[str]:
-    """A blank table as CSV and as a spreadsheet; returns the names of the files made.
+    """A blank table as CSV and as a spreadsheet, which a very large class goes without; returns the names of the files.
 
     A table that is there is never touched, because someone may have typed into it: sheets that were issued later come
     in tables of their own, and marking reads them all.
@@ -21,9 +25,11 @@ def write_response_tables(place: Path, labels: Sequence[str], entries: Sequence[
         number += 1
     headings = ["sheet", "id", *labels]
     rows = [[entry.code, entry.student, *[""] * len(labels)] for entry in entries]
-    names = [f"{_stem(number)}.csv", f"{_stem(number)}.xlsx"]
+    names = [f"{_stem(number)}.csv"]
     write_csv(place / names[0], headings, rows)
-    write_xlsx(place / names[1], "Answers", headings, rows)
+    if (1 + len(rows)) * len(headings) <= MOST_CELLS:
+        names.append(f"{_stem(number)}.xlsx")
+        write_xlsx(place / names[1], "Answers", headings, rows)
     return names
 
 
