@@ -5,6 +5,7 @@ from typing import Any
 from mkdocs.structure.files import File, Files
 
 from waterleaf.site import aside, builder, pages
+from waterleaf.site.typeset import held_together
 
 # Blocks of HTML of the pages that are just read, by page, until the page has become HTML itself.
 _aside: dict[str, list[str]] = {}
@@ -27,6 +28,8 @@ def on_files(files: Files, config: Any) -> Files:
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
     """Carry out the directives of a hand-written page, and have the scripts loaded that they need."""
+    if page.file.generated_by is None:
+        markdown = held_together(markdown)
     needed = pages.scripts_of(markdown)
     if needed:
         page.meta["scripts"] = [*page.meta.get("scripts", []), *needed]
