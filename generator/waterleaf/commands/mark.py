@@ -36,8 +36,8 @@ MARKED = "marked"
 SHORT_LIST = "to-decide.csv"
 REHEARSAL = "rehearsal"
 # With fewer answers than this the start of other processes costs more than they save. Feedback, which has the working
-# in it, takes some six times as long as the marks alone.
-_WORTH_SHARING: Final = {False: 16_000, True: 2_000}
+# in it, takes some twenty times as long as the marks alone.
+_WORTH_SHARING: Final = {False: 40_000, True: 1_000}
 
 
 def mark_class(
