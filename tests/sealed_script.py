@@ -21,7 +21,8 @@ from waterleaf.marking.sealed import slow_hash
 from waterleaf.sheets.paper import Sheet
 
 ASSETS = Path(__file__).parents[1] / "generator" / "waterleaf" / "site" / "assets"
-SCRIPTS = ("judge.js", "letters.js", "slowhash.js", "sealed.js")
+JUDGE = [ASSETS / f"{name}.js" for name in ("characters", "reading", "units", "judge")]
+SCRIPTS = [*JUDGE, *(ASSETS / f"{name}.js" for name in ("letters", "slowhash", "sealed"))]
 _LOOP = """
 globalThis.window = globalThis;
 const fs = require("fs"), given = JSON.parse(fs.readFileSync(process.argv[1], "utf8"));
@@ -81,7 +82,7 @@ def running(folder: Path, rounds: int = 0) -> Iterator[Script]:
         pytest.skip("needs node on the PATH; none was found")
     given = folder / "given.json"
     given.write_text(json.dumps({
-        "scripts": [(ASSETS / name).as_posix() for name in SCRIPTS], "rounds": rounds,
+        "scripts": [path.as_posix() for path in SCRIPTS], "rounds": rounds,
         "tables": {**tables(), "letters": MESSAGES},
     }), encoding="utf-8")
     with subprocess.Popen(

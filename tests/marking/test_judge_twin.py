@@ -5,15 +5,14 @@ import random
 import shutil
 import subprocess
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-import waterleaf.site
 from answer_rows import TASKS, rows
+from sealed_script import JUDGE
 from waterleaf.marking import vocabulary
 from waterleaf.marking.judge import judge, tables
 from waterleaf.marking.messages import MESSAGES
@@ -23,7 +22,6 @@ from waterleaf.marking.units import read_unit
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
-SCRIPT = Path(waterleaf.site.__file__).parent / "assets" / "judge.js"
 NAMES = list(TASKS)
 MUTATED = 24_000
 
@@ -34,15 +32,15 @@ FINDINGS = """
 function findings(given, cases) {
   return cases.map(function (one) {
     const text = one[0], expected = given.expected[one[1]], tables = given.tables;
-    const read = expected.kind === "clock" ? Waterleaf.judge.readClock(text, tables)
-      : Waterleaf.judge.read(text, tables, one[2]);
-    return [Waterleaf.judge(text, expected, tables, one[2]), read, Waterleaf.judge.readUnit(read.unit_text, tables)];
+    const read = expected.kind === "clock" ? Waterleaf.reading.clock(text, tables)
+      : Waterleaf.reading.answer(text, tables, one[2]);
+    return [Waterleaf.judge(text, expected, tables, one[2]), read, Waterleaf.units.read(read.unit_text, tables)];
   });
 }
 """
 # Reads one line of JSON after the other: first what is given, then lists of cases, each answered by one line.
 HOST = """
-require("vm").runInThisContext(require("fs").readFileSync(process.argv[1], "utf8"));
+for (const path of process.argv.slice(1)) require("vm").runInThisContext(require("fs").readFileSync(path, "utf8"));
 let given = null;
 require("readline").createInterface({ input: process.stdin }).on("line", function (line) {
   const data = JSON.parse(line);
@@ -82,7 +80,7 @@ class Script:
     def __init__(self, node: str) -> None:
         self.node = node
         self.process = subprocess.Popen(
-            [node, "-e", FINDINGS + HOST, str(SCRIPT)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+            [node, "-e", FINDINGS + HOST, *map(str, JUDGE)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
             encoding="utf-8",
         )
         self._write(given_data())
@@ -104,10 +102,11 @@ class Script:
         """What a program of its own shows; `load()` runs the script in it."""
         start = (
             f"const given = {json.dumps(given_data())}; const show = (found) => console.log(JSON.stringify(found));"
-            "const load = () => require('vm').runInThisContext(require('fs').readFileSync(process.argv[2], 'utf8'));"
+            "const load = () => { for (const path of process.argv.slice(2))"
+            "  require('vm').runInThisContext(require('fs').readFileSync(path, 'utf8')); };"
         )
         done = subprocess.run(
-            [self.node, "-", str(SCRIPT)], input=start + program, capture_output=True, encoding="utf-8", check=True
+            [self.node, "-", *map(str, JUDGE)], input=start + program, capture_output=True, encoding="utf-8", check=True
         )
         return json.loads(done.stdout)
 
@@ -270,7 +269,7 @@ def test_script_sets_one_property_and_keeps_its_tables(script: Script) -> None:
         "  Waterleaf.judge(one[0], given.expected[one[1]], given.tables, one[2]);"
         "show([names, Object.keys(Waterleaf), kept === JSON.stringify(given)]);"
     )
-    assert (names, inside, kept) == (["Waterleaf"], ["judge"], True)
+    assert (names, inside, kept) == (["Waterleaf"], [path.stem for path in JUDGE], True)
 
 
 def test_script_leaves_other_properties_alone(script: Script) -> None:
@@ -294,7 +293,8 @@ def test_table_is_judged_alike_in_a_browser(browser: "Browser") -> None:
     page = browser.new_page()
     try:
         page.set_content("<p>empty</p>")
-        page.add_script_tag(content=SCRIPT.read_text(encoding="utf-8"))
+        for path in JUDGE:
+            page.add_script_tag(content=path.read_text(encoding="utf-8"))
         page.add_script_tag(content=FINDINGS)
         found = page.evaluate("([given, cases]) => findings(given, cases)", [given_data(), cases])
     finally:

@@ -13,7 +13,7 @@ from waterleaf.calc import TOPICS
 from waterleaf.calc.sources import SOURCES
 from waterleaf.site import practice
 
-JUDGE: Final = ("judge", "letters", "judge-tables")
+JUDGE: Final = ("characters", "reading", "units", "judge", "letters", "judge-tables")
 _KEEPING: Final = ("catalogue", "progress", "memory")
 _WORKING: Final = (*JUDGE, *_KEEPING, "widgets", "sets", "exercise")
 PRACTICE: Final = (*_WORKING, "practice")

@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from waterleaf.site.practice_pages import with_scripts
+from waterleaf.site.practice_pages import JUDGE, with_scripts
 
-SCRIPTS: Final = ("judge", "letters", "judge-tables", "slowhash", "sealed", "selfcheck")
+SCRIPTS: Final = (*JUDGE, "slowhash", "sealed", "selfcheck")
 
 
 def self_check_page() -> str:

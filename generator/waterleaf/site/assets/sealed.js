@@ -54,7 +54,7 @@
   }
 
   function unitOf(text, tables) {
-    var unit = root.Waterleaf.judge.readUnit(text, tables);
+    var unit = root.Waterleaf.units.read(text, tables);
     if (unit.fault) { throw new Damaged(); }
     return Object.assign(unit, { shown: unit.shown.charAt(0) === "/" ? "per " + unit.shown.slice(1) : unit.shown });
   }
@@ -199,7 +199,7 @@
 
   async function judgeTimes(part, text, sheet, tables, pause) {
     var pieces = splitTimes(text), verdicts = [], i;
-    var unread = pieces.map(function (piece) { return root.Waterleaf.judge.readClock(piece, tables); })
+    var unread = pieces.map(function (piece) { return root.Waterleaf.reading.clock(piece, tables); })
       .filter(function (reading) { return reading.fault; })[0];
     if (unread) { return { kind: "unreadable", message: unread.fault, echo: "" }; }
     if (pieces.length !== part.bands.length) { return { kind: "wrong", message: tables.messages.wrong, echo: "" }; }
