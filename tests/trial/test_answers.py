@@ -25,7 +25,6 @@ assert PLAN.panel is not None
 CUPS = serve(PLAN, PLAN.panel)
 FILLED = invent_answers(PLAN, PLAN.panel, CUPS, no_difference(PLAN.panel), 1)
 ROWS = list[dict[str, str]]
-PLACE = {test: [one.test for one in CUPS].index(test) for test in ("triangle", "duo_trio", "preference")}  # type: ignore[index]
 RANKING, LIKING = 36, 60
 
 
