@@ -15,7 +15,7 @@ from waterleaf.growing.finding import Missing, Reckoning, both, figure
 from waterleaf.growing.report import BEFORE_ACTING, relation_line
 from waterleaf.growing.system import System
 from waterleaf.growing.term import Reading, Term, run, start
-from waterleaf.growing.term_events import KINDS, Event, todays
+from waterleaf.growing.term_events import Event, todays
 from waterleaf.growing.term_limits import MAINS, Crossing, Limit, crossings, limits_of, stress_days
 from waterleaf.growing.term_rates import Rates, rates_of
 from waterleaf.working import figures
@@ -287,8 +287,3 @@ _EVERY_DAY: Final = (
 
 def _days(term: Term) -> list[Mapping[str, Any]]:
     return [asdict(reading) for reading in term.days]
-
-
-def event_help() -> str:
-    """The events that can be typed."""
-    return ", ".join(f"{name}{':' + kind.example if kind.example else ''}" for name, kind in KINDS.items())

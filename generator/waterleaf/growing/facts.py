@@ -35,7 +35,6 @@ _MORE: Final[dict[str, Source]] = {
         "scilit.com/publications/84368358a05af3a93ef105a7b38d3ea9",
     ),
 }
-MEMORY: Final = "from memory"
 
 
 def reference(citation: Citation) -> str:
