@@ -4,7 +4,7 @@ The judge and the browser's script only compare with these numbers; neither comp
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from decimal import ROUND_HALF_DOWN, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from typing import Any, Final, Literal, get_args
@@ -82,23 +82,13 @@ class Expected:
             raise ValueError(f"kind {self.kind!r} must be one of {', '.join(get_args(Kind))}")
 
     def to_json(self) -> dict[str, Any]:
-        """As plain data, for the page and for storage."""
+        """As plain data, for the page."""
         data = asdict(self)
         return {name: _listed(value) for name, value in data.items()}
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> "Expected":
-        """Back from plain data."""
-        frozen = {name: _frozen(value) for name, value in data.items()}
-        return cls(**frozen)
 
 
 def _listed(value: Any) -> Any:
     return [_listed(item) for item in value] if isinstance(value, tuple) else value
-
-
-def _frozen(value: Any) -> Any:
-    return tuple(_frozen(item) for item in value) if isinstance(value, list | tuple) else value
 
 
 def expected_for(
