@@ -10,6 +10,7 @@ PACKAGE = Path(__file__).parents[1] / "generator" / "waterleaf"
 ORDER = [
     "faults",
     "writing",
+    "typeset",
     "webpage",
     "sharing",
     "evidence",

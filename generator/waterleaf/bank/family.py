@@ -10,6 +10,7 @@ from typing import Any, Final, Literal
 from waterleaf.bank.expressions import Expression
 from waterleaf.bank.models import FamilyFile, Given, Part, Pick, Slip
 from waterleaf.calc.quantity import Relation
+from waterleaf.typeset import held_together
 from waterleaf.working.units import convert
 
 Values = Mapping[str, Any]
@@ -144,6 +145,11 @@ class Family:
     def identity(self) -> str:
         """Family and version, as it stands in seeds and sheet codes; `own` marks a school's own numbers in it."""
         return f"{self.key}:{self.file.version}" + (f"+{self.own}" if self.own else "")
+
+    @property
+    def caution(self) -> str:
+        """The caution on one line; nothing where the task can hurt nobody."""
+        return held_together(" ".join((self.file.caution or "").split()))
 
     @cached_property
     def has_customary(self) -> bool:

@@ -13,6 +13,8 @@ from jinja2.exceptions import UndefinedError
 from jinja2.runtime import StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from waterleaf.typeset import held_together
+
 _ATTRIBUTES = frozenset({"number", "unit", "clock"})
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, keep_trailing_newline=False, autoescape=False)
 
@@ -61,8 +63,7 @@ def fill(text: str, names: Mapping[str, Any]) -> str:
     Raises StoryFault where a name is not defined.
     """
     try:
-        # Only plain white space is folded: the spaces inside 31 200 L must not break, nor the one in 5 %.
-        folded = re.sub(r"[ \t\r\n]+", " ", _template(text).render(**names)).strip()
-        return re.sub(r"(?<=\d) (?=%)", "\N{NO-BREAK SPACE}", folded)
+        # Only plain white space is folded: the spaces inside 31 200 L must not break.
+        return held_together(re.sub(r"[ \t\r\n]+", " ", _template(text).render(**names)).strip())
     except UndefinedError as error:
         raise StoryFault(str(error)) from None

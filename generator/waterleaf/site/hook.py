@@ -5,7 +5,7 @@ from typing import Any
 from mkdocs.structure.files import File, Files
 
 from waterleaf.site import aside, builder, pages
-from waterleaf.site.typeset import held_together
+from waterleaf.typeset import held_together
 
 # Blocks of HTML of the pages that are just read, by page, until the page has become HTML itself.
 _aside: dict[str, list[str]] = {}

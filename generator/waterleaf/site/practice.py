@@ -65,7 +65,7 @@ def _file(family: Family, system: System, posed: list[Exercise], start: int) -> 
     patterns = Patterns()
     data = {
         "family": family.key, "system": system, "from": start,
-        "caution": " ".join(family.file.caution.split()) if family.file.caution else "",
+        "caution": family.caution,
         "same": [_same(part, patterns) for part in posed[0].parts],
         "sets": [_posed(exercise, patterns) for exercise in posed[start : start + IN_A_FILE]],
     }

@@ -57,7 +57,7 @@ def _listed(family: Family) -> dict[str, Any]:
 def family_page(family: Family, units: System) -> str:
     """The frame of a family's page; its sets are loaded by script, out of the way of Markdown."""
     file = family.file
-    caution = f'!!! warning "Take care"\n    {" ".join(file.caution.split())}\n\n' if file.caution else ""
+    caution = f'!!! warning "Take care"\n    {family.caution}\n\n' if family.caution else ""
     lesson, _, heading = file.lesson.partition("#")
     return with_scripts(
         PRACTICE,

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from waterleaf.site.typeset import held_together
+from waterleaf.typeset import held_together
 
-COURSE = Path(__file__).parents[2] / "course"
+COURSE = Path(__file__).parents[1] / "course"
 LESSONS = sorted(COURSE.rglob("*.md"))
 
 

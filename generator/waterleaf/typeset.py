@@ -1,4 +1,4 @@
-"""Keeps the numbers and units of hand-written pages together, so that no line of a narrow screen ends between them."""
+"""Keeps the numbers and units of hand-written text together, so that no line ends between them."""
 
 import re
 from typing import Final
@@ -11,8 +11,8 @@ _TOGETHER: Final = re.compile(
 )
 
 
-def held_together(markdown: str) -> str:
-    """The same page with unbreakable spaces between numbers and unit marks; code stays as it is, and so do line counts.
+def held_together(text: str) -> str:
+    """The same text with unbreakable spaces between numbers and unit marks; code stays as it is, and so do line counts.
 
     A unit that begins a line moves to the end of the one before.
     """
@@ -24,4 +24,4 @@ def held_together(markdown: str) -> str:
             return f"\u00a0{found['unit']}\n{found['indent']}"
         return "\u00a0"
 
-    return _TOGETHER.sub(joined, markdown)
+    return _TOGETHER.sub(joined, text)
