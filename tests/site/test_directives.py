@@ -47,6 +47,6 @@ def test_a_worked_example_prints_the_caution_of_its_family() -> None:
     careful = {name for name in asked if bank[name].file.caution}
     assert careful
     for name in asked:
-        shown = expand(replace(COURSE, bank=bank), f"[[worked {name}]]\n", "loop/index.md")
+        shown = expand(replace(COURSE, bank=bank), f"[[worked {name}]]\n", "loop/index.md").replace("\u00a0", " ")
         caution = " ".join((bank[name].file.caution or "").split())
         assert (f"Take care.</strong> {escape(caution)}" in shown) is (name in careful)
