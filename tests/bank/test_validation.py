@@ -12,12 +12,14 @@ from waterleaf.bank.places import place_of
 from waterleaf.bank.validation import validated
 from waterleaf.classwork.paperplan import PaperPlan
 from waterleaf.faults import Faults
+from waterleaf.growing.model import GrowingFile
 from waterleaf.home import Settings
 from waterleaf.marking.assignment import Assignment
 from waterleaf.marking.classfile import ClassFile
 from waterleaf.marking.practical import Practical
 from waterleaf.trial.plan import Plan
 
+MODELS = [FamilyFile, Assignment, PaperPlan, Practical, Settings, Plan, ClassFile, GrowingFile]
 # Words of a checking library, not of a person.
 STRANGE = (
     "Input", "should", "String", "Tuple", "dictionary", "valid ", "^[", "instance of", "parse", "one number.", "[key]",
@@ -38,7 +40,7 @@ def faults_of(data: Any, model: type[BaseModel]) -> list[str]:
     return []
 
 
-@pytest.mark.parametrize("model", [FamilyFile, Assignment, PaperPlan, Practical, Settings, Plan, ClassFile])
+@pytest.mark.parametrize("model", MODELS)
 def test_every_field_of_every_file_is_refused_in_plain_words(model: type[BaseModel]) -> None:
     """Each field in turn as nothing, text, number, list and group: accepted, or refused without a library's words."""
     for name, field in model.model_fields.items():
@@ -64,6 +66,12 @@ def test_a_field_deep_in_a_family_is_named_as_it_stands_in_the_file(path: str, v
     """Neither the shape of a given nor the sort of value that was tried is a step of the path."""
     found = faults_of(changed(path, value), FamilyFile)
     assert any(said in fault for fault in found), found
+
+
+@pytest.mark.parametrize("model", MODELS)
+def test_a_colon_without_a_name_is_a_field_that_is_not_known(model: type[BaseModel]) -> None:
+    """An empty name is one like any other, and not the mark of a kind that has none."""
+    assert [said for said in faults_of({"": 1}, model) if "this field is not known here." in said]
 
 
 def test_a_field_of_two_kinds_is_told_once() -> None:

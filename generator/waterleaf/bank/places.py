@@ -59,8 +59,8 @@ def _plain(kind: Any) -> Any:
     return get_args(kind)[0] if get_origin(kind) is Annotated else kind
 
 
-def _tag(kind: Any) -> str:
-    return next((mark.tag for mark in getattr(kind, "__metadata__", ()) if isinstance(mark, Tag)), "")
+def _tag(kind: Any) -> str | None:
+    return next((mark.tag for mark in getattr(kind, "__metadata__", ()) if isinstance(mark, Tag)), None)
 
 
 def _choices(kind: Any) -> list[Any]:
