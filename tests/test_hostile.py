@@ -123,6 +123,13 @@ def test_several_numbers_are_never_repeated(text: str) -> None:
         compile_expression(text).value({"readings": (1.0, 2.0)})
 
 
+@pytest.mark.parametrize("text", ["mean(5)", "count(a)", "max(a)", "readings < a", "round(readings)", "-readings"])
+def test_one_number_does_not_stand_for_several(text: str) -> None:
+    """Nor several for one; whoever wrote the sum is told so."""
+    with pytest.raises(ValueError, match="one number stands for several, or several for one"):
+        compile_expression(text).value({"readings": (1.0, 2.0), "a": 4.0})
+
+
 def test_several_numbers_are_counted_and_added_up_as_ever() -> None:
     """Lists that are written out, and readings."""
     names = {"readings": (1.0, 2.0, 6.0), "a": 4.0}

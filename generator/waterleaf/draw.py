@@ -14,9 +14,8 @@ from decimal import Decimal
 from typing import Any, Final
 
 from waterleaf.bank.expressions import Expression
-from waterleaf.bank.family import Family, PartSpec, System, Unanswerable, in_unit
+from waterleaf.bank.family import Family, PartSpec, System, in_unit
 from waterleaf.bank.models import Customary, Given, ReadingsGiven
-from waterleaf.calc.quantity import OutOfRange
 from waterleaf.working import figures
 from waterleaf.working.steps import printed
 
@@ -123,7 +122,7 @@ def draw_with(family: Family, own: Mapping[str, Any], number: str | int = 1) -> 
     texts = {**base.texts, **{name: printed(value) for name, value in own.items()}}
     try:
         keys = family.keys(values)
-    except (OutOfRange, Unanswerable, ZeroDivisionError) as error:
+    except (ArithmeticError, ValueError) as error:
         raise NoDraw(f"{family.key}: {error}") from None
     return Draw(family, f"{number} with own values", values, texts, base.words, base.shuffles, keys, 1)
 
@@ -200,7 +199,7 @@ def judge_values(family: Family, values: Mapping[str, Any], system: System = "me
     """Why some values are unfit for a sheet (nothing where they are fit), and the keys they lead to."""
     try:
         known = family.keys(values)
-    except (OutOfRange, Unanswerable, ZeroDivisionError, ValueError) as error:
+    except (ArithmeticError, ValueError) as error:
         return f"a relation refuses them ({error})", {}
     for condition in family.conditions:
         if not _holds(condition, known):
@@ -215,7 +214,7 @@ def judge_values(family: Family, values: Mapping[str, Any], system: System = "me
 def _holds(condition: Expression, known: Mapping[str, Any]) -> bool:
     try:
         return bool(condition.value(known))
-    except (ZeroDivisionError, ValueError, OverflowError):
+    except (ArithmeticError, ValueError):
         return False
 
 

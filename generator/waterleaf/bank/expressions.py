@@ -92,7 +92,10 @@ class Expression:
     def value(self, names: Mapping[str, Any]) -> Any:
         """Work the expression out. Raises ZeroDivisionError, ValueError or OverflowError as arithmetic does."""
         known = {name: Series(value) if isinstance(value, tuple | list) else value for name, value in names.items()}
-        return eval(self.code, _SPACE, known)  # whitelisted when it was compiled
+        try:
+            return eval(self.code, _SPACE, known)  # whitelisted when it was compiled
+        except TypeError:
+            raise ValueError(f"in {self.text!r} one number stands for several, or several for one") from None
 
 
 @functools.lru_cache(maxsize=4096)

@@ -120,7 +120,7 @@ class SlipSpec:
         try:
             found = self.number(values)
             return found if _has_an_end(found) else None
-        except (ZeroDivisionError, ValueError, OverflowError, TypeError):
+        except (ArithmeticError, ValueError, TypeError):
             return None
 
 
@@ -165,10 +165,16 @@ class Family:
     def slip_value(self, slip: SlipSpec, keys: Values, system: System) -> Any | None:
         """The number that a wrong turn leads to on a sheet of this system, in the part's metric unit.
 
-        None where the wrong turn cannot happen on such a sheet, or leads nowhere.
+        None where the wrong turn cannot happen on such a sheet, or leads nowhere: several numbers are no answer to a
+        question for one.
         """
         if slip.file.only not in (None, system):
             return None
+        wrong = self._wrong(slip, keys, system)
+        several = isinstance(wrong, tuple | list) and not isinstance(keys[slip.file.of], tuple | list)
+        return None if several else wrong
+
+    def _wrong(self, slip: SlipSpec, keys: Values, system: System) -> Any | None:
         names = {**keys, "answer": keys[slip.file.of]}
         if not slip.file.as_shown:
             return slip.value(names)

@@ -6,6 +6,7 @@ import statistics
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Final, Literal
 
@@ -202,9 +203,15 @@ def _at_twenty(shown: float, temperature: str, plan: Plan, row: Row, findings: l
         raise Held("no temperature of the prism, and this instrument does not compensate.")
     warmth = _number(temperature, "temperature", row, findings)
     try:
-        return corrected_brix(reading=shown, temperature=warmth)
+        return _corrected(shown, warmth)
     except OutOfRange as error:
         raise Held(f"cannot be brought to 20 °C: {error}") from None
+
+
+@lru_cache(maxsize=10_000)
+def _corrected(shown: float, warmth: float) -> float:
+    """Instruments show tenths, so that a long table holds few different pairs."""
+    return corrected_brix(reading=shown, temperature=warmth)
 
 
 def _date(text: str, row: Row, findings: list[Finding]) -> datetime.date | None:
