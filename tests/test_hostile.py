@@ -150,9 +150,10 @@ def test_numbers_without_an_end_are_refused(field: str) -> None:
         family_of(changed(field, value))
 
 
-def test_a_wrong_turn_to_an_endless_number_leads_nowhere() -> None:
-    """It cannot be printed, so no student is told of it."""
-    data = changed("slips.1.value", "answer * 1e300")
+@pytest.mark.parametrize("value", ["answer * 1e300", "[answer, bed_area]", "max([answer], [bed_area])"])
+def test_a_wrong_turn_to_an_endless_number_or_to_several_leads_nowhere(value: str) -> None:
+    """It is no answer that a student can give, so nobody is told of it."""
+    data = changed("slips.1.value", value)
     try:
         drawn = draw(family_of(data), 1)
     except NoDraw:
